@@ -1,0 +1,12 @@
+using Knownwater.Records.Storage;
+
+namespace Knownwater.Records.Instruments;
+
+/// <summary>Lists the bench's instruments.</summary>
+public sealed class ListInstruments(RecordsContext records, Clock clock)
+{
+    /// <summary>Reads the list.</summary>
+    /// <param name="cancel">Cancels the reading.</param>
+    /// <returns>The instruments with their methods, by name.</returns>
+    public Task<IReadOnlyList<InstrumentView>> Handle(CancellationToken cancel) => throw new NotImplementedException();
+}

@@ -1,0 +1,13 @@
+using Knownwater.Records.Storage;
+
+namespace Knownwater.Records.Instruments;
+
+/// <summary>Shows one instrument with its settings, methods and lots.</summary>
+public sealed class ViewInstrument(RecordsContext records, Clock clock)
+{
+    /// <summary>Reads the instrument.</summary>
+    /// <param name="instrument">Its key.</param>
+    /// <param name="cancel">Cancels the reading.</param>
+    /// <returns>The instrument; null where this bench has none of that key.</returns>
+    public Task<InstrumentView?> Handle(Guid instrument, CancellationToken cancel) => throw new NotImplementedException();
+}

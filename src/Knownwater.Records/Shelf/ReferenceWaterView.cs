@@ -1,0 +1,76 @@
+using Knownwater.Quantities;
+using Knownwater.Records.Checks;
+using Knownwater.Uncertainty;
+using NodaTime;
+
+namespace Knownwater.Records.Shelf;
+
+/// <summary>One known water as a page shows it.</summary>
+public sealed record ReferenceWaterView
+{
+    /// <summary>Its key.</summary>
+    public required Guid Id { get; init; }
+
+    /// <summary>Label of the bottle.</summary>
+    public required string Label { get; init; }
+
+    /// <summary>Key of the listed parameter, or <c>other</c>.</summary>
+    public required string ParameterKey { get; init; }
+
+    /// <summary>Name of the parameter.</summary>
+    public required string ParameterName { get; init; }
+
+    /// <summary>Reporting form of its value.</summary>
+    public required ReportingForm Form { get; init; }
+
+    /// <summary>Matrix.</summary>
+    public required Matrix Matrix { get; init; }
+
+    /// <summary>Practical salinity as it stands in the field; may be empty.</summary>
+    public required string Salinity { get; init; }
+
+    /// <summary>“Seawater, salinity 35”.</summary>
+    public required string MatrixWords { get; init; }
+
+    /// <summary>Known value with its error sources.</summary>
+    public required Estimate Known { get; init; }
+
+    /// <summary>“10.15 ± 0.16 mg/L NO₃”: at 95 %.</summary>
+    public required string KnownWords { get; init; }
+
+    /// <summary>Known value as typed.</summary>
+    public required string KnownTyped { get; init; }
+
+    /// <summary>Doubt as typed.</summary>
+    public required string DoubtTyped { get; init; }
+
+    /// <summary>What the doubt means.</summary>
+    public required DoubtKind DoubtKind { get; init; }
+
+    /// <summary>Where the value came from.</summary>
+    public required Origin Origin { get; init; }
+
+    /// <summary>Number of the certificate, the maker's words, or how it was made; may be empty.</summary>
+    public required string OriginDetail { get; init; }
+
+    /// <summary>Origin in words.</summary>
+    public required string OriginWords { get; init; }
+
+    /// <summary>Day it was made or opened; null where not said.</summary>
+    public required LocalDate? MadeOn { get; init; }
+
+    /// <summary>Last day of use; null where not said.</summary>
+    public required LocalDate? UseBy { get; init; }
+
+    /// <summary>Both days in words; may be empty.</summary>
+    public required string DaysWords { get; init; }
+
+    /// <summary>Whether it is past its last day.</summary>
+    public required bool PastUseBy { get; init; }
+
+    /// <summary>Error sources, the largest first.</summary>
+    public required IReadOnlyList<DoubtLine> Doubts { get; init; }
+
+    /// <summary>Checks that used it, the newest first; empty in lists.</summary>
+    public required IReadOnlyList<CheckLine> Checks { get; init; }
+}

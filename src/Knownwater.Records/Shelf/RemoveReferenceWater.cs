@@ -1,0 +1,39 @@
+using Knownwater.Records.Storage;
+
+namespace Knownwater.Records.Shelf;
+
+/// <summary>Takes a known water off the shelf, with a reason; it can be undone.</summary>
+public sealed class RemoveReferenceWater(RecordsContext records, Clock clock)
+{
+    /// <summary>The water and the reason.</summary>
+    public sealed record Command
+    {
+        /// <summary>The water.</summary>
+        public required Guid Water { get; init; }
+
+        /// <summary>Why; must be given.</summary>
+        public required string Reason { get; init; }
+
+        /// <summary>Initials of who does it; may be empty.</summary>
+        public string Who { get; init; } = "";
+
+        /// <summary>Key that makes a repeated request harmless.</summary>
+        public Guid? RequestId { get; init; }
+    }
+
+    /// <summary>Every way the command can end.</summary>
+    public abstract record Outcome
+    {
+        /// <summary>Marked; the entry by which it is undone.</summary>
+        public sealed record Removed(Guid HistoryEntry) : Outcome;
+
+        /// <summary>Nothing was written; each fault stands beside its field.</summary>
+        public sealed record Refused(IReadOnlyList<FieldFault> Faults) : Outcome;
+    }
+
+    /// <summary>Does it.</summary>
+    /// <param name="command">What shall be done.</param>
+    /// <param name="cancel">Cancels the act.</param>
+    /// <returns>How it ended.</returns>
+    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+}
