@@ -1,0 +1,82 @@
+namespace Knownwater.Figures;
+
+/// <summary>A figure laid out: its elements in drawing order, each at percent of the width and em of the text size.</summary>
+/// <remarks>
+/// A drawing has no width. Across it stretches with its place; down it grows with the text. So text keeps its size on any screen
+/// and nothing is drawn twice.
+/// </remarks>
+public sealed record FigureDrawing
+{
+    /// <summary>The height, in em.</summary>
+    public required double HeightEm { get; init; }
+
+    /// <summary>The text alternative: one or two sentences.</summary>
+    public required string Description { get; init; }
+
+    /// <summary>The tone that colours signalled marks.</summary>
+    public FigureTone Tone { get; init; }
+
+    /// <summary>What is drawn, from back to front.</summary>
+    public required IReadOnlyList<FigureElement> Elements { get; init; }
+}
+
+/// <summary>One drawn thing.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+public abstract record FigureElement(string ClassName);
+
+/// <summary>A horizontal band.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+/// <param name="XPercent">Left edge, percent of the width.</param>
+/// <param name="YEm">Upper edge, em from the top.</param>
+/// <param name="WidthPercent">Width, percent.</param>
+/// <param name="HeightEm">Height, em.</param>
+public sealed record FigureBand(string ClassName, double XPercent, double YEm, double WidthPercent, double HeightEm) : FigureElement(ClassName);
+
+/// <summary>A straight line.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+/// <param name="X1Percent">Start, percent of the width.</param>
+/// <param name="Y1Em">Start, em from the top.</param>
+/// <param name="X2Percent">End, percent of the width.</param>
+/// <param name="Y2Em">End, em from the top.</param>
+public sealed record FigureLine(string ClassName, double X1Percent, double Y1Em, double X2Percent, double Y2Em) : FigureElement(ClassName);
+
+/// <summary>A round point.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+/// <param name="XPercent">Centre, percent of the width.</param>
+/// <param name="YEm">Centre, em from the top.</param>
+/// <param name="RadiusEm">Radius, em.</param>
+public sealed record FigurePoint(string ClassName, double XPercent, double YEm, double RadiusEm) : FigureElement(ClassName);
+
+/// <summary>A symbol of <see cref="FigureSymbols"/>, drawn round its point.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+/// <param name="Symbol">The symbol's name.</param>
+/// <param name="XPercent">Centre, percent of the width.</param>
+/// <param name="YEm">Centre, em from the top.</param>
+/// <param name="SizeEm">Width and height, em.</param>
+public sealed record FigureMark(string ClassName, string Symbol, double XPercent, double YEm, double SizeEm) : FigureElement(ClassName);
+
+/// <summary>A line of text.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+/// <param name="XPercent">Anchor, percent of the width.</param>
+/// <param name="ShiftEm">Shift to the right of the anchor, em.</param>
+/// <param name="YEm">Base line, em from the top.</param>
+/// <param name="Anchor">Which part of the text stands at the anchor.</param>
+/// <param name="Content">The text.</param>
+public sealed record FigureText(string ClassName, double XPercent, double ShiftEm, double YEm, TextAnchor Anchor, string Content) : FigureElement(ClassName)
+{
+    /// <summary>The estimated width, in em; rather too wide than too narrow.</summary>
+    public double WidthEm => TextWidth.Estimate(Content, ClassName.Contains("strong", StringComparison.Ordinal));
+}
+
+/// <summary>Which part of a text stands at its anchor.</summary>
+public enum TextAnchor
+{
+    /// <summary>Its beginning.</summary>
+    Start,
+
+    /// <summary>Its middle.</summary>
+    Middle,
+
+    /// <summary>Its end.</summary>
+    End,
+}

@@ -1,0 +1,92 @@
+using System.Globalization;
+using System.Net;
+using System.Text;
+
+namespace Knownwater.Figures;
+
+/// <summary>Renders a drawing to SVG text that stands in a page: classes for colours, percent across, em down.</summary>
+/// <remarks>The text has no style attribute and no script, so a strict content security policy lets it through. The page holds <see cref="FigureSymbols.PageDefinitions"/> once.</remarks>
+public static class InlineSvg
+{
+    /// <summary>The drawing as one <c>svg</c> element with <c>role="img"</c> and its text alternative.</summary>
+    /// <param name="drawing">The drawing.</param>
+    public static string Render(FigureDrawing drawing)
+    {
+        ArgumentNullException.ThrowIfNull(drawing);
+        var svg = new StringBuilder(2048);
+        svg.Append(CultureInfo.InvariantCulture, $"<svg height=\"{N(drawing.HeightEm)}em\" role=\"img\" aria-label=\"{Escape(drawing.Description)}\"");
+        if (drawing.Tone != FigureTone.Plain)
+            svg.Append(CultureInfo.InvariantCulture, $" class=\"{drawing.Tone.ClassName()}\"");
+        svg.Append(">\n");
+        foreach (var element in drawing.Elements)
+            Append(svg, element);
+        return svg.Append("</svg>").ToString();
+    }
+
+    /// <summary>A swatch of a key as a small SVG element, hidden from assistive technology because its words stand beside it.</summary>
+    /// <param name="entry">The key's line.</param>
+    public static string RenderSwatch(FigureKeyEntry entry)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        return $"<svg aria-hidden=\"true\" viewBox=\"0 0 30 20\" class=\"{entry.Tone.ClassName()}\">{SwatchBody(entry)}</svg>";
+    }
+
+    internal static string SwatchBody(FigureKeyEntry entry) => entry.Swatch switch
+    {
+        KeySwatch.KnownWater => "<rect class=\"band-known\" width=\"30\" height=\"16\" y=\"2\"/><line class=\"line-known\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
+        KeySwatch.Tolerance => "<rect class=\"band-tol\" width=\"30\" height=\"16\" y=\"2\"/><line class=\"line-tol\" x1=\"0\" x2=\"30\" y1=\"2\" y2=\"2\"/><line class=\"line-tol\" x1=\"0\" x2=\"30\" y1=\"18\" y2=\"18\"/>",
+        KeySwatch.Readings => "<line class=\"pt-join\" x1=\"5\" x2=\"25\" y1=\"13\" y2=\"7\"/><circle class=\"pt\" cx=\"5\" cy=\"13\" r=\"5\"/><circle class=\"pt\" cx=\"25\" cy=\"7\" r=\"5\"/>",
+        KeySwatch.MeanWithInterval => "<line class=\"mean-err\" x1=\"15\" x2=\"15\" y1=\"0\" y2=\"20\"/><line class=\"mean-err\" x1=\"12\" x2=\"18\" y1=\"0\" y2=\"0\"/><line class=\"mean-err\" x1=\"12\" x2=\"18\" y1=\"20\" y2=\"20\"/>" + SwatchMark("sig", entry.Tone.MeanSymbol()),
+        KeySwatch.Mean => SwatchMark("sig", entry.Tone.MeanSymbol()),
+        KeySwatch.LeftOut => SwatchMark("out", FigureSymbols.LeftOut),
+        KeySwatch.Limit => SwatchMark("out", FigureSymbols.Down),
+        _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Swatch, $"The swatch {entry.Swatch} has no drawing."),
+    };
+
+    private static string SwatchMark(string className, string symbol) =>
+        $"<g class=\"{className}\"><use href=\"#{symbol}\" x=\"15\" y=\"10\" width=\"15\" height=\"15\"/></g>";
+
+    private static void Append(StringBuilder svg, FigureElement element)
+    {
+        var c = CultureInfo.InvariantCulture;
+        switch (element)
+        {
+            case FigureBand b:
+                svg.Append(c, $"<rect class=\"{b.ClassName}\" x=\"{N(b.XPercent)}%\" width=\"{N(b.WidthPercent)}%\" y=\"{N(b.YEm)}em\" height=\"{N(b.HeightEm)}em\"/>\n");
+                break;
+            case FigureLine l:
+                svg.Append(c, $"<line class=\"{l.ClassName}\" x1=\"{N(l.X1Percent)}%\" x2=\"{N(l.X2Percent)}%\" y1=\"{N(l.Y1Em)}em\" y2=\"{N(l.Y2Em)}em\"/>\n");
+                break;
+            case FigurePoint p:
+                svg.Append(c, $"<circle class=\"{p.ClassName}\" cx=\"{N(p.XPercent)}%\" cy=\"{N(p.YEm)}em\" r=\"{N(p.RadiusEm)}em\"/>\n");
+                break;
+            case FigureMark m:
+                svg.Append(c, $"<g class=\"{m.ClassName}\"><use href=\"#{m.Symbol}\" x=\"{N(m.XPercent)}%\" y=\"{N(m.YEm)}em\" width=\"{N(m.SizeEm)}em\" height=\"{N(m.SizeEm)}em\"/></g>\n");
+                break;
+            case FigureText t:
+                svg.Append("<text");
+                if (t.ClassName.Length > 0)
+                    svg.Append(c, $" class=\"{t.ClassName}\"");
+                svg.Append(c, $" x=\"{N(t.XPercent)}%\"");
+                if (t.ShiftEm != 0)
+                    svg.Append(c, $" dx=\"{N(t.ShiftEm)}em\"");
+                svg.Append(c, $" y=\"{N(t.YEm)}em\"");
+                if (t.Anchor != TextAnchor.Start)
+                    svg.Append(c, $" text-anchor=\"{AnchorName(t.Anchor)}\"");
+                svg.Append(c, $">{Escape(t.Content)}</text>\n");
+                break;
+            default:
+                throw new ArgumentOutOfRangeException(nameof(element), element, $"{element.GetType().Name} has no drawing in a page.");
+        }
+    }
+
+    internal static string AnchorName(TextAnchor anchor) => anchor switch { TextAnchor.Middle => "middle", TextAnchor.End => "end", _ => "start" };
+
+    internal static string N(double value)
+    {
+        var rounded = Math.Round(value, 2);
+        return (rounded == 0 ? 0 : rounded).ToString("0.##", CultureInfo.InvariantCulture);
+    }
+
+    internal static string Escape(string text) => WebUtility.HtmlEncode(text);
+}
