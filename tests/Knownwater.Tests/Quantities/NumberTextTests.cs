@@ -90,7 +90,7 @@ public class NumberTextTests
     {
         var reading = NumberText.Read(typed, sign);
         Assert.False(reading.Ok);
-        Assert.Equal([first, second], reading.Offers.Select(offer => offer.Text));
+        Assert.Equal([first, second], reading.Offers.Select(offer => offer.Text), StringComparer.Ordinal);
         Assert.All(reading.Offers, offer => Assert.Equal(offer.Value, NumberText.Read(offer.Text, sign).Value));
     }
 

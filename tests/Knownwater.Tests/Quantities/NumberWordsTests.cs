@@ -43,11 +43,13 @@ public class NumberWordsTests
     [InlineData(12345678, 3, "12\u202F300\u202F000")]
     [InlineData(0.000012345, 3, "0,0000123")]
     [InlineData(0, 3, "0")]
-    [InlineData(-0.0, 3, "0")]
     [InlineData(99.96, 3, "100")]
     [InlineData(100, 6, "100")]
     public void Plain_numbers_lose_their_trailing_zeros_and_never_turn_scientific(double value, int digits, string expected) =>
         Assert.Equal(expected, NumberWords.Plain(value, digits, DecimalSign.Comma));
+
+    [Fact]
+    public void Minus_zero_is_written_as_zero() => Assert.Equal("0", NumberWords.Plain(double.NegativeZero, 3, DecimalSign.Point));
 
     [Theory]
     [InlineData(7.9, 2, "7.90")]
