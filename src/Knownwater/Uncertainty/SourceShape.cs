@@ -1,0 +1,23 @@
+namespace Knownwater.Uncertainty;
+
+/// <summary>The distribution of an error source (JCGM 101:2008, 6.4).</summary>
+public enum SourceShape
+{
+    /// <summary>Normal (6.4.7).</summary>
+    Normal,
+
+    /// <summary>Rectangular between ±a, u = a/√3 (6.4.2).</summary>
+    Rectangular,
+
+    /// <summary>Symmetric triangular between ±a, u = a/√6 (6.4.5).</summary>
+    Triangular,
+
+    /// <summary>Symmetric trapezoidal between ±a with a top of ±βa, u = a·√((1 + β²)/6) (6.4.4).</summary>
+    Trapezoidal,
+
+    /// <summary>Arc sine between ±a, u = a/√2: a cyclic influence (6.4.6).</summary>
+    ArcSine,
+
+    /// <summary>Scaled and shifted Student's t: the mean of repeated readings (6.4.9).</summary>
+    ScaledT,
+}

@@ -1,0 +1,139 @@
+using CsCheck;
+using Knownwater.Statistics;
+
+namespace Knownwater.Tests.Statistics;
+
+public class SampleTests
+{
+    // NIST StRD certified values. NumAcc3 and 2: the data are decimals of 1000000.2 and 1.2 as doubles, whose own rounding (1e-10 and 1e-16) limits s.
+    [Theory]
+    [InlineData("Lew", -177.435, 277.332168044316, 1e-12)]
+    [InlineData("Lottery", 518.958715596330, 291.699727470969, 1e-12)]
+    [InlineData("NumAcc1", 10000002, 1, 0)]
+    [InlineData("NumAcc2", 1.2, 0.1, 1e-14)]
+    [InlineData("NumAcc3", 1000000.2, 0.1, 1e-9)]
+    public void Mean_and_standard_deviation_agree_with_the_certified_values(string set, double mean, double sd, double relative)
+    {
+        var moments = SampleMoments.Of(CheckData.Column($"nist-strd/{set}.dat"));
+        Assert.InRange(moments.Mean, mean - 1e-14 * Math.Abs(mean), mean + 1e-14 * Math.Abs(mean));
+        Assert.InRange(moments.StandardDeviation, sd * (1 - relative), sd * (1 + relative));
+    }
+
+    [Fact]
+    public void The_digits_of_PiDigits_agree_with_the_certified_values()
+    {
+        var data = CheckData.Json("nist-strd/PiDigits.json");
+        var name = data.TryGetProperty("data", out _) ? "data" : "digits";
+        var list = data.GetProperty(name);
+        var values = list.ValueKind == System.Text.Json.JsonValueKind.String
+            ? [.. list.GetString()!.Where(char.IsDigit).Select(c => (double)(c - '0'))]
+            : list.Numbers();
+        var moments = SampleMoments.Of(values);
+        Assert.Equal(5000, moments.N);
+        Assert.Equal(4.5348, moments.Mean, 1e-15);
+        Assert.Equal(2.86733906028871, moments.StandardDeviation, 1e-14);
+    }
+
+    [Fact]
+    public void Constant_data_have_exactly_their_mean_and_no_scatter() => Check.Sample(
+        Gen.Select(Gen.Double[-1e9, 1e9], Gen.Int[2, 40]),
+        (x, n) =>
+        {
+            var moments = SampleMoments.Of(Enumerable.Repeat(x, n).ToArray());
+            return moments.Mean == x && moments.StandardDeviation == 0 && moments.StandardDeviationOfMean == 0;
+        });
+
+    // (1, 2, 3, 4): mean 2.5, variance 5/3
+    [Fact]
+    public void A_shift_leaves_the_scatter_alone()
+    {
+        Assert.Equal(5.0 / 3, SampleMoments.Of([1, 2, 3, 4]).Variance, 1e-15);
+        Assert.Equal(5.0 / 3, SampleMoments.Of([1e12 + 1, 1e12 + 2, 1e12 + 3, 1e12 + 4]).Variance, 1e-15);
+        Assert.Equal(1e12 + 2.5, SampleMoments.Of([1e12 + 1, 1e12 + 2, 1e12 + 3, 1e12 + 4]).Mean);
+    }
+
+    [Fact]
+    public void One_value_has_a_mean_and_says_that_it_has_no_standard_deviation()
+    {
+        var one = SampleMoments.Of([7.5]);
+        Assert.Equal(7.5, one.Mean);
+        Assert.Contains("at least two", Assert.Throws<InvalidOperationException>(() => one.StandardDeviation).Message);
+    }
+
+    [Fact]
+    public void No_values_or_no_numbers_are_refused()
+    {
+        Assert.Contains("at least 1", Assert.Throws<ArgumentException>(() => SampleMoments.Of([])).Message);
+        Assert.Contains("Value 2", Assert.Throws<ArgumentException>(() => SampleMoments.Of([1, double.NaN])).Message);
+        Assert.Throws<OverflowException>(() => SampleMoments.Of([1e200, -1e200]));
+    }
+
+    // ISO 5725-2:1994 and the e-Handbook; four decimals printed
+    [Fact]
+    public void Critical_values_of_Grubbs()
+    {
+        foreach (var row in CheckData.Rows("distributions/grubbs_critical.csv"))
+        {
+            var n = (int)row["n"];
+            Assert.Equal(row["one_sided_5pct"], Grubbs.CriticalValue(n, 0.05, twoSided: false), 0.51e-4);
+            Assert.Equal(row["one_sided_1pct"], Grubbs.CriticalValue(n, 0.01, twoSided: false), 0.51e-4);
+            Assert.Equal(row["two_sided_5pct"], Grubbs.CriticalValue(n, 0.05, twoSided: true), 0.51e-4);
+            Assert.Equal(row["two_sided_1pct"], Grubbs.CriticalValue(n, 0.01, twoSided: true), 0.51e-4);
+        }
+    }
+
+    // NIST/SEMATECH e-Handbook 1.3.5.17.1
+    [Fact]
+    public void Grubbs_finds_the_outlier_of_the_uranium_data()
+    {
+        var grubbs = CheckData.Json("outliers/outlier_examples.json").GetProperty("grubbs");
+        var data = grubbs.GetProperty("data").Numbers();
+        var (index, g) = Grubbs.Farthest(data);
+        Assert.Equal(245.57, data[index]);
+        Assert.Equal(grubbs.GetProperty("recomputed").Number("G"), g, 1e-13);
+        Assert.Equal(grubbs.GetProperty("published").Number("G"), g, 0.9e-4);   // printed 2.4687, cut not rounded
+        Assert.Equal(grubbs.GetProperty("recomputed").Number("critical_one_sided"), Grubbs.CriticalValue(data.Length, 0.05, twoSided: false), 1e-12);
+        Assert.Equal(grubbs.GetProperty("recomputed").Number("critical_two_sided"), Grubbs.CriticalValue(data.Length, 0.05, twoSided: true), 1e-12);
+        Assert.Equal((0, 0.0), Grubbs.Farthest([4, 4, 4]));
+    }
+
+    // by hand: 1, 2, 4, 4 over 1…4: slope 1.1, residual sum of squares 0.7, se = √(0.35/5), t = 4.1576 with 2 degrees of freedom;
+    // there P(|t| > x) = 1 − x/√(2 + x²)
+    [Fact]
+    public void The_trend_of_four_readings_by_hand()
+    {
+        var trend = OrderTrend.Of([1, 2, 4, 4]);
+        Assert.Equal(1.1, trend.Slope, 1e-14);
+        Assert.Equal(Math.Sqrt(0.07), trend.SlopeStandardError, 1e-14);
+        var t = 1.1 / Math.Sqrt(0.07);
+        Assert.Equal(t, trend.T, 1e-12);
+        Assert.Equal(1 - t / Math.Sqrt(2 + t * t), trend.P, 1e-12);
+        Assert.Equal(2, trend.Dof);
+    }
+
+    [Fact]
+    public void Readings_on_a_line_have_a_certain_trend_and_equal_ones_have_none()
+    {
+        var line = OrderTrend.Of([0.1, 0.2, 0.3, 0.4, 0.5]);
+        Assert.Equal(0, line.P);
+        Assert.Equal(double.PositiveInfinity, line.T);
+        var level = OrderTrend.Of([0.1, 0.1, 0.1]);
+        Assert.Equal((0.0, 0.0, 1.0), (level.Slope, level.T, level.P));
+        Assert.Throws<ArgumentException>(() => OrderTrend.Of([1, 2]));
+    }
+
+    [Fact]
+    public void A_trend_does_not_depend_on_unit_or_offset_and_changes_sign_with_the_order() => Check.Sample(
+        Gen.Select(Gen.Int[0, 2000].Array[5, 12], Gen.Double[0.01, 100]),
+        (steps, k) =>
+        {
+            double[] x = [.. steps.Select(i => i / 1000.0)];
+            var trend = OrderTrend.Of(x);
+            var scaled = OrderTrend.Of([.. x.Select(v => k * v + 10 * k)]);
+            var reversed = OrderTrend.Of([.. x.Reverse()]);
+            Assert.Equal(trend.P, scaled.P, 1e-9);
+            Assert.Equal(trend.P, reversed.P, 1e-9);
+            Assert.Equal(trend.Slope, -reversed.Slope, 1e-12);
+        },
+        iter: 200);
+}
