@@ -12,15 +12,23 @@ internal static class SpecialFunctions
 {
     private const double Tiny = 1e-300;
     private const double Epsilon = 1.1e-16;
-    private const double HalfLogTwoPi = 0.91893853320467274178;
 
     /// <summary>δ(n) = ln Γ(n + 1) − (n + ½) ln n + n − ½ ln 2π.</summary>
     private static double StirlingError(double n)
     {
-        if (n <= 16)
-            return Numerics.GammaLn(n + 1) - (n + 0.5) * Math.Log(n) + n - HalfLogTwoPi;
+        // δ(n) = δ(n + 1) + (n + ½) ln(1 + 1/n) − 1, up to where the asymptotic series is exact
+        double sum = 0;
+        for (; n < 10; n++)
+            sum += (n + 0.5) * LogOnePlus(1 / n) - 1;
         var nn = n * n;
-        return (1.0 / 12 - (1.0 / 360 - (1.0 / 1260 - (1.0 / 1680 - (1.0 / 1188 - 691.0 / 360360 / nn) / nn) / nn) / nn) / nn) / n;
+        return sum + (1.0 / 12 - (1.0 / 360 - (1.0 / 1260 - (1.0 / 1680 - (1.0 / 1188 - (691.0 / 360360 - 1.0 / 156 / nn) / nn) / nn) / nn) / nn) / nn) / n;
+    }
+
+    /// <summary>ln(1 + x) without loss for small x.</summary>
+    public static double LogOnePlus(double x)
+    {
+        var u = 1 + x;
+        return u == 1 ? x : double.IsPositiveInfinity(u) ? u : Math.Log(u) * (x / (u - 1));
     }
 
     /// <summary>Deviance x ln(x/m) + m − x, without cancellation where x is near m.</summary>
