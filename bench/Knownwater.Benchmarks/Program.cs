@@ -1,1 +1,13 @@
-return 0;
+using Knownwater.Benchmarks;
+
+return args switch
+{
+    ["operating-characteristics", .. var rest] => OperatingCharacteristics.Run(rest),
+    _ => Usage(),
+};
+
+static int Usage()
+{
+    Console.Error.WriteLine("usage: operating-characteristics [--trials N] [--out FOLDER]");
+    return 2;
+}

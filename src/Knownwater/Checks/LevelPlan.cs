@@ -1,0 +1,59 @@
+using Knownwater.Quantities;
+using Knownwater.Uncertainty;
+
+namespace Knownwater.Checks;
+
+/// <summary>What is fixed about one level of a check before its first replicate.</summary>
+/// <remarks>All numbers are in <see cref="Form"/>.</remarks>
+public sealed record LevelPlan
+{
+    /// <summary>Known value of the reference water with its error sources; not negative.</summary>
+    public required Estimate Reference { get; init; }
+
+    /// <summary>Reporting form in which reference, tolerance and indications are written.</summary>
+    public required ReportingForm Form { get; init; }
+
+    /// <summary>How wrong a reading may be before one would act differently; above zero at the reference value.</summary>
+    public required Tolerance Tolerance { get; init; }
+
+    /// <summary>Step of the display; zero where it is negligible.</summary>
+    public double Resolution { get; init; }
+
+    /// <summary>Repeatability known beforehand; null where none is.</summary>
+    public PriorSd? Prior { get; init; }
+
+    /// <summary>Whether the prior is pooled with the scatter of these readings for the interval; without it the prior only tells whether the scatter is usual.</summary>
+    public bool PoolPrior { get; init; } = true;
+
+    /// <summary>One, or two where an extension was declared beforehand: then both looks use 97.5 % intervals.</summary>
+    public int Looks { get; init; } = 1;
+
+    /// <summary>Which look this is: one, or two after the declared extension was taken.</summary>
+    public int Look { get; init; } = 1;
+
+    /// <summary>Minutes that one replicate takes; null where it is not known.</summary>
+    public double? MinutesPerReplicate { get; init; }
+
+    /// <summary>Coverage probability of the interval: 0.95, or 0.975 where an extension was declared.</summary>
+    public double Coverage => Looks == 2 ? 0.975 : 0.95;
+
+    /// <summary>Tolerance at the reference value.</summary>
+    public double ToleranceHere => Tolerance.At(Reference.Value);
+
+    /// <summary>Whether the level is so near zero that percentages mislead: the tolerance reaches a quarter of the reference value.</summary>
+    public bool IsNearZero => !(ToleranceHere < 0.25 * Reference.Value);
+
+    internal void Validate()
+    {
+        if (!(Reference.Value >= 0) || double.IsInfinity(Reference.Value))
+            throw new ArgumentOutOfRangeException(nameof(Reference), Reference.Value, $"The known value is {Reference.Value} {Form.Unit}, but known water holds zero or more. Give its concentration.");
+        if (!(ToleranceHere > 0) || double.IsInfinity(ToleranceHere))
+            throw new ArgumentOutOfRangeException(nameof(Tolerance), ToleranceHere, $"The tolerance at {Reference.Value} {Form.Unit} is {ToleranceHere} {Form.Unit}, but it must be above zero. Say how wrong a reading may be before you would act differently.");
+        if (!(Resolution >= 0) || double.IsInfinity(Resolution))
+            throw new ArgumentOutOfRangeException(nameof(Resolution), Resolution, $"The display step is {Resolution} {Form.Unit}, but it must be zero or more. Give the smallest step that the display shows.");
+        if (Looks is not (1 or 2) || Look is not (1 or 2) || Look > Looks)
+            throw new ArgumentOutOfRangeException(nameof(Looks), Looks, $"This is look {Look} of {Looks}, but a check has one look, or two where one extension was declared beforehand.");
+        if (MinutesPerReplicate is { } minutes && !(minutes >= 0 && minutes < double.PositiveInfinity))
+            throw new ArgumentOutOfRangeException(nameof(MinutesPerReplicate), minutes, $"One reading takes {minutes} minutes, but that must be zero or more.");
+    }
+}
