@@ -249,6 +249,9 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
         ? Value.ToString("R", CultureInfo.InvariantCulture)
         : string.Create(CultureInfo.InvariantCulture, $"{Value:R} ± {StandardUncertainty:R} (k = 1)");
 
+    /// <summary>Whether two estimates hold the same array of sources, so that combining them needs no merge.</summary>
+    internal static bool ShareSourceArray(in Estimate a, in Estimate b) => ReferenceEquals(a._sources, b._sources);
+
     private Estimate ScaledBy(double factor) => _contributions is null ? this : new(Value, _sources, Array.ConvertAll(_contributions, c => c * factor));
 
     /// <summary>√Σc², scaled so that squares neither overflow nor vanish.</summary>
