@@ -180,9 +180,9 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
                 case '℉': plain.Append("degF"); break;
                 case '−' or '–' or '‑' or '‐': plain.Append('-'); break;
                 case '⁻': plain.Append('⁻'); break;
-                case '³' : plain.Append('3'); break;
+                case '³': plain.Append(plain.Length > 0 && plain[^1] == 'm' ? "3" : ""); break;
                 case '⁺' or '\u200B' or '\uFEFF': break;
-                case '∕' or '⁄' : plain.Append('/'); break;
+                case '∕' or '⁄': plain.Append('/'); break;
                 default: plain.Append(char.IsWhiteSpace(c) ? ' ' : char.IsControl(c) ? ' ' : c); break;
             }
         }
