@@ -1,5 +1,6 @@
 using System.Buffers.Binary;
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using Knownwater.Statistics;
 
 namespace Knownwater.Uncertainty;
@@ -178,12 +179,12 @@ public sealed class ErrorSource
 
     /// <summary>Sorting of sources: by <see cref="Order"/>, in the rare tie by id.</summary>
     /// <exception cref="InvalidOperationException">The two are different objects with one id.</exception>
-    internal static int Compare(ErrorSource a, ErrorSource b)
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static int Compare(ErrorSource a, ErrorSource b) =>
+        ReferenceEquals(a, b) ? 0 : a.Order != b.Order ? (a.Order < b.Order ? -1 : 1) : CompareIds(a, b);
+
+    private static int CompareIds(ErrorSource a, ErrorSource b)
     {
-        if (ReferenceEquals(a, b))
-            return 0;
-        if (a.Order != b.Order)
-            return a.Order < b.Order ? -1 : 1;
         var byId = a.Id.CompareTo(b.Id);
         return byId != 0 ? byId : throw new InvalidOperationException(
             $"Two objects stand for the error source “{a.Name}” ({a.Id}): their correlation would be lost. Keep one object for each id while estimates are combined.");

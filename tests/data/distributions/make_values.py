@@ -1,4 +1,4 @@
-"""Prints the two wide tables beside this file: /usr/bin/python3 make_values.py (scipy 1.10.1, numpy 1.24.2)."""
+"""Prints the two wide tables beside this file: python3 make_values.py (Python 3.11, scipy 1.10.1, numpy 1.24.2)."""
 import csv
 import math
 import os

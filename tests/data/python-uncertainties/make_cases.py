@@ -1,6 +1,6 @@
 """Writes cases.json beside this file: ten random models over shared inputs, evaluated by the Python library `uncertainties`.
 
-    /usr/bin/python3 make_cases.py        (Python 3.11.7, uncertainties 3.1.6, numpy 1.24.2)
+    python3 make_cases.py        (Python 3.11.7, uncertainties 3.1.6, numpy 1.24.2)
 
 A model is text in reverse Polish notation: x0 ... x8 are inputs, numbers are exact, the words are + - * / sqrt exp log and pow:p.
 Inputs x0 ... x5 are independent; x6 ... x8 are correlated by the covariance matrix given.
