@@ -133,9 +133,9 @@ public static class LevelCheck
     }
 
     /// <summary>Mean, scatter and half-width of one set of numbers.</summary>
-    private readonly record struct Reading(int N, double Mean, double OwnSd, double Variance, double Dof, SdOrigin Origin, Scatter Scatter, double HalfWidth, BiasInterval Interval);
+    internal readonly record struct Reading(int N, double Mean, double OwnSd, double Variance, double Dof, SdOrigin Origin, Scatter Scatter, double HalfWidth, BiasInterval Interval);
 
-    private static Reading Read(LevelPlan plan, double[] values)
+    internal static Reading Read(LevelPlan plan, double[] values)
     {
         var n = values.Length;
         var referenceU = plan.Reference.StandardUncertainty;

@@ -13,7 +13,7 @@ public sealed record ReplicatePlan(int? N, double PowerRight, double PowerWrong,
 /// <summary>Plans the number of replicates before the first one.</summary>
 /// <remarks>
 /// The least n with P(reads right | no bias) and P(reads high | bias 2T) both at least the power. The display step q enters the interval, adds to the
-/// scatter and shifts the mean; the phase of the true value on the display's grid is taken where it is worst. With a declared extension the first look alone
+/// scatter and shifts the mean; the phase of the true value on the display's grid is taken where it is worst, for normal or for rectangular errors. With a declared extension the first look alone
 /// has the power, at its 97.5 % interval.
 /// </remarks>
 public static class ReplicatePlanning
@@ -105,33 +105,29 @@ public static class ReplicatePlanning
 
     private static bool Reaches((double Right, double Wrong) powers, double power) => powers.Right >= power && powers.Wrong >= power;
 
-    /// <summary>Mean shift and standard deviation of a reading as displayed, for each phase of the true value on the grid.</summary>
+    /// <summary>Mean shift and standard deviation of a reading as displayed, for each phase of the true value on the grid, for normal and for rectangular errors.</summary>
     private static IEnumerable<(double Shift, double Sd)> Displayed(double sd, double resolution)
     {
         if (resolution == 0)
+            return [(0, sd)];
+        var phases = Enumerable.Range(0, Phases).Select(i => -0.5 + (double)i / Phases).ToArray();
+        if (sd == 0)
+            return [.. phases.Select(phase => (-phase * resolution, 0.0))];
+        return [.. phases.Select(phase => Rounded(phase, Normal.Cdf)), .. phases.Select(phase => Rounded(phase, z => Math.Clamp(0.5 + z / Math.Sqrt(12), 0, 1)))];
+
+        (double Shift, double Sd) Rounded(double phase, Func<double, double> cdf)
         {
-            yield return (0, sd);
-            yield break;
-        }
-        for (var i = 0; i < Phases; i++)
-        {
-            var phase = -0.5 + (double)i / Phases;
-            if (sd == 0)
-            {
-                yield return (-phase * resolution, 0);
-                continue;
-            }
             double mean = 0, square = 0;
             var reach = (int)Math.Ceiling(8 * sd / resolution) + 1;
-            var from = Normal.Cdf((-reach - 0.5 - phase) * resolution / sd);
+            var from = cdf((-reach - 0.5 - phase) * resolution / sd);
             for (var k = -reach; k <= reach; k++)
             {
-                var to = Normal.Cdf((k + 0.5 - phase) * resolution / sd);
+                var to = cdf((k + 0.5 - phase) * resolution / sd);
                 mean += k * (to - from);
                 square += (double)k * k * (to - from);
                 from = to;
             }
-            yield return ((mean - phase) * resolution, resolution * Math.Sqrt(Math.Max(0, square - mean * mean)));
+            return ((mean - phase) * resolution, resolution * Math.Sqrt(Math.Max(0, square - mean * mean)));
         }
     }
 
