@@ -99,13 +99,15 @@ public static partial class NumberText
             var unit = united.Groups["unit"].Value.Trim();
             return Meant(typed, $"{shown} carries a unit, {unit}, and this field wants the number alone, in the unit beside it.", numbers);
         }
+        if (Unfinished().Match(body) is { Success: true } unfinished)
+            return Meant(typed, $"{shown} ends before its exponent is written.", Candidates(unfinished.Groups["number"].Value, sign));
         if (Open().Match(body) is { Success: true } open && Candidates(open.Groups["number"].Value, sign) is { Length: > 0 } closed)
             return Meant(typed, $"{shown} ends in a {(open.Groups["mark"].ValueSpan is "," ? "comma" : "point")}, so a digit may be missing.", closed);
         if (Broken().IsMatch(body))
         {
             var joined = body.Replace(" ", "", StringComparison.Ordinal);
             var split = body.Count(c => c == ' ') == 1 && !body.Contains('.') && !body.Contains(',') ? Candidates(body.Replace(' ', sign == DecimalSign.Comma ? ',' : '.'), sign) : [];
-            return Meant(typed, $"{shown} holds a space where none can be: groups have three digits.", [.. split, .. Candidates(joined, sign)]);
+            return Meant(typed, $"{shown} holds a space where none can be: one number, and groups of three digits.", [.. split, .. Candidates(joined, sign)]);
         }
         if (Dashed().IsMatch(body))
             return Refused(typed, $"{shown} looks like a range or a date, not like one number. Type one such as {example}.");
@@ -283,11 +285,14 @@ public static partial class NumberText
     [GeneratedRegex(@"^[+-]?[\doOlI|.,]*\d[\doOlI|.,]*$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Lookalike();
 
-    [GeneratedRegex(@"^(?<number>[+-]?[\d., ']*\d(?:[eE][+-]?\d{1,4})?) ?(?<unit>(?![xX]\d)(?:[^\d\s.,'+\-<>=/*_:][^+<>=:]*))$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"^(?<number>[+-]?[\d., ']*\d(?:[eE][+-]?\d{1,4})?) ?(?<unit>(?![xX]\d|[eE][+-]?$)[\p{L}°º˚%‰][^+<>=:;]*)$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex WithUnit();
 
     [GeneratedRegex(@"^(?<number>[+-]?\d+)(?<mark>[.,])$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Open();
+
+    [GeneratedRegex(@"^(?<number>[+-]?[\d., ']*\d)[eE][+-]?$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Unfinished();
 
     [GeneratedRegex(@"^[+-]?[\d., ]*\d [\d., ]+$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Broken();

@@ -115,16 +115,16 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
         }
 
         var words = plain.Split(' ', StringSplitOptions.RemoveEmptyEntries);
-        var (unitText, speciesText) = (words[0], string.Concat(words.Skip(1)));
+        var (unitText, speciesWords) = (words[0], words[1..]);
         var unit = FormUnit.Find(unitText);
         if (unit is null && words.Length > 1 && FormUnit.Find(words[^1]) is { } last)
         {
             unit = last;
-            (unitText, speciesText) = (words[^1], string.Concat(words.SkipLast(1)));
+            (unitText, speciesWords) = (words[^1], words[..^1]);
         }
         if (unit is null && SpeciesInside().Match(plain) is { Success: true } inside)
         {
-            (unitText, speciesText) = (inside.Groups["top"].Value + "/" + inside.Groups["below"].Value, inside.Groups["species"].Value);
+            (unitText, speciesWords) = (inside.Groups["top"].Value + "/" + inside.Groups["below"].Value, [inside.Groups["species"].Value]);
             unit = FormUnit.Find(unitText);
         }
         if (unit is null)
@@ -149,7 +149,7 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
                 : $"{shown} is not a reporting form known here. {Examples}";
             return false;
         }
-        if (speciesText.Length == 0)
+        if (speciesWords.Length == 0)
         {
             form = new ReportingForm(unit, null);
             return true;
@@ -160,7 +160,7 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
             offers = [unit.Text];
             return false;
         }
-        if (!SpeciesForm.TryParse(speciesText, out var species, out error))
+        if (!SpeciesForm.TryParse(speciesWords, out var species, out error))
             return false;
         form = new ReportingForm(unit, species);
         return true;
@@ -169,7 +169,7 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
     private static string Plain(string? text)
     {
         var plain = new StringBuilder();
-        foreach (var c in (text ?? "").Normalize(NormalizationForm.FormC))
+        foreach (var c in text ?? "")
         {
             switch (c)
             {
@@ -192,7 +192,6 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
         result = result.Replace("deg ", "deg", StringComparison.Ordinal);
         result = Slash().Replace(result, "/");
         result = Hyphen().Replace(result, "-");
-        result = As().Replace(result, " ");
         result = Parenthesised().Replace(result, " ${species}");
         return result.Trim();
     }
@@ -206,10 +205,7 @@ public sealed partial class ReportingForm : IEquatable<ReportingForm>
     [GeneratedRegex(@"(?<=\w)\s*-\s*(?=[A-Z][a-z]?$)|(?<=\w)\s+-\s+", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Hyphen();
 
-    [GeneratedRegex(@"\s+(as|als)\s+|(?<=\()(as|als)\s+", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture | RegexOptions.IgnoreCase, 1000)]
-    private static partial Regex As();
-
-    [GeneratedRegex(@"\s*\((?<species>[A-Za-z][A-Za-z0-9.\-]*)\)$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"\s*\((?<species>(as |als )?[A-Za-z][A-Za-z0-9.\-]*)\)$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Parenthesised();
 
     [GeneratedRegex(@"^(?<top>\w+) (?<species>[^/ ]+)/(?<below>L|l|kg)$", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture, 1000)]

@@ -131,6 +131,11 @@ public class NumberTextTests
     [InlineData("5-6", "\"5-6\" looks like a range or a date, not like one number. Type one such as 7.90.")]
     [InlineData("2026-03-01", "\"2026-03-01\" looks like a range or a date, not like one number. Type one such as 7.90.")]
     [InlineData("12:30", "\"12:30\" looks like a range or a date, not like one number. Type one such as 7.90.")]
+    [InlineData("10^3", "\"10^3\" is not a number. Type digits with one decimal sign, such as 7.90.")]
+    [InlineData("10³", "\"10³\" is not a number. Type digits with one decimal sign, such as 7.90.")]
+    [InlineData("5;6", "\"5;6\" is not a number. Type digits with one decimal sign, such as 7.90.")]
+    [InlineData("1.2e", "\"1.2e\" ends before its exponent is written. Did you mean 1.2?")]
+    [InlineData("7.9 7.9", "\"7.9 7.9\" holds a space where none can be: one number, and groups of three digits.")]
     [InlineData("0x1F", "\"0x1F\" is not a number. Type digits with one decimal sign, such as 7.90.")]
     public void What_is_not_a_number_is_refused_with_a_sentence(string? typed, string sentence)
     {
