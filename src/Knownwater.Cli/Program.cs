@@ -1,1 +1,3 @@
-return 0;
+using Knownwater.Cli;
+
+return await new CommandLine(Console.Out, Console.Error).Run(args);

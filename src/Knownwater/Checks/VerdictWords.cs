@@ -140,6 +140,28 @@ public static class VerdictWords
         }
     }
 
+    /// <summary>A plan of replicates in words.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <returns>One or two sentences.</returns>
+    public static string Say(ReplicatePlan plan)
+    {
+        ArgumentNullException.ThrowIfNull(plan);
+        var right = NumberWords.Fixed(Math.Floor(100 * plan.PowerRight), 0, DecimalSign.Point) + Narrow + "%";
+        if (plan.N is { } n)
+        {
+            var wrong = NumberWords.Fixed(Math.Floor(100 * plan.PowerWrong), 0, DecimalSign.Point) + Narrow + "%";
+            var count = Count(n);
+            return $"{char.ToUpperInvariant(count[0])}{count[1..]} readings: a method without bias is then found right in {right} of checks, one that is off by twice the tolerance found wrong in {wrong}.";
+        }
+        return (plan.LimitedByReference, plan.LimitedByResolution) switch
+        {
+            (true, true) => "No number of readings suffices: the known water and the step of the display are the limit together.",
+            (true, _) => "No number of readings suffices: the known water is the limit. Make it with less doubt, or allow a wider tolerance.",
+            (_, true) => "No number of readings suffices: the step of the display is the limit. Check at a higher level, or allow a wider tolerance.",
+            _ => $"More than {ReplicatePlanning.Most} readings would be needed: the readings scatter too much for this tolerance. Allow a wider one.",
+        };
+    }
+
     /// <summary>The decision rule, in words.</summary>
     /// <param name="plan">The plan of the level.</param>
     /// <returns>One sentence.</returns>
