@@ -1,4 +1,3 @@
-using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Instruments;
@@ -9,6 +8,5 @@ public sealed class ListInstruments(RecordsContext records, Clock clock)
     /// <summary>Reads the list.</summary>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>The instruments with their methods, by name.</returns>
-    public async Task<IReadOnlyList<InstrumentView>> Handle(CancellationToken cancel) =>
-        await InstrumentReading.Read(records, records.Instruments, await BenchSetting.Read(records, clock.Now, cancel), cancel);
+    public Task<IReadOnlyList<InstrumentView>> Handle(CancellationToken cancel) => throw new NotImplementedException();
 }

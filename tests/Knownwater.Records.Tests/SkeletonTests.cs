@@ -1,4 +1,4 @@
-namespace Knownwater.Architecture.Tests;
+namespace Knownwater.Records.Tests;
 
 public class SkeletonTests
 {
