@@ -1,5 +1,8 @@
 using Knownwater.Quantities;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Benches;
 
@@ -42,5 +45,27 @@ public sealed class ChangeBench(RecordsContext records, Clock clock)
     /// <param name="command">The bench as it shall be.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>The outcome.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Change(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Change(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var bench = await records.Benches.SingleAsync(b => b.Id == records.BenchId, cancel);
+        var name = fields.Needed("Name", command.Name, "The bench has no name. Write one, as in Fish room.", 80);
+        var zone = command.TimeZone.Trim();
+        if (DateTimeZoneProviders.Tzdb.GetZoneOrNull(zone) is null)
+            fields.Fault("TimeZone", $"“{zone}” is not a time zone. Choose one by its place, as in Europe/Berlin.");
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        bench.Name = name;
+        bench.DecimalSign = command.DecimalSign;
+        bench.TimeZone = zone;
+        bench.MainUse = command.MainUse;
+        await act.Did("Bench changed.", Subjects.Bench, bench.Id, cancel);
+        return new Outcome.Changed();
+    }
 }

@@ -1,5 +1,6 @@
 using Knownwater.Quantities;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Benches;
 
@@ -9,7 +10,11 @@ public sealed class ViewBench(RecordsContext records)
     /// <summary>Reads the bench.</summary>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>The bench as a page shows it.</returns>
-    public Task<BenchView> Handle(CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<BenchView> Handle(CancellationToken cancel)
+    {
+        var bench = await records.Benches.AsNoTracking().SingleAsync(b => b.Id == records.BenchId, cancel);
+        return new BenchView(bench.Id, bench.Name, bench.DecimalSign, bench.TimeZone, bench.MainUse, bench.IsInvented);
+    }
 }
 
 /// <summary>The bench as a page shows it.</summary>

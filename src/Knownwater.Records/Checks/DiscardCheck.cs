@@ -1,3 +1,4 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
@@ -35,5 +36,24 @@ public sealed class DiscardCheck(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Discard(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Discard(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var reason = fields.Needed("Reason", command.Reason, "Say why the check is discarded. It is only marked, and can be taken back.");
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows)
+            return new Outcome.Refused(CheckFaults.Gone);
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        rows.Check.Deleted = true;
+        rows.Check.DeletedReason = reason;
+        rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, clock.Now);
+        var entry = await act.Did($"Check of {Words.Small(rows.Measured.Name)} discarded: {reason.TrimEnd('.')}.", Subjects.Check, rows.Check.Id, cancel);
+        return new Outcome.Discarded(entry.Id);
+    }
 }

@@ -1,3 +1,4 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
@@ -41,5 +42,33 @@ public sealed class ExcludeReading(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Exclude(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Exclude(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var reason = fields.Needed("Reason", command.Reason, "A reading is left out for a cause that was seen, not because it is unwelcome. Write the cause.");
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows)
+            return new Outcome.Refused(CheckFaults.Gone);
+        if (rows.Level(command.Level) is not { } level)
+            return new Outcome.Refused(CheckFaults.NoLevel(command.Level, rows));
+        if (level.Reading(command.Reading) is not { } replicate)
+            return new Outcome.Refused(CheckFaults.NoReading(command.Reading));
+        if (replicate.ExcludedReason is not null)
+            fields.Fault("", $"Reading {replicate.Ordinal} is left out already. Take it in again first.");
+        else if (level.Replicates.Count(r => r.ExcludedReason is null) == 1 && level.Complete)
+            fields.Fault("", "This is the last reading that counts, and one must stay. Discard the check instead.");
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        replicate.ExcludedReason = reason;
+        rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, clock.Now);
+        JudgeLevel.Write(rows, clock.Now);
+        var sentence = $"Reading {replicate.Ordinal}{CheckFaults.At(rows, level)} left out: {reason.TrimEnd('.')}.";
+        await act.Did(sentence, Subjects.Check, rows.Check.Id, cancel);
+        return new Outcome.Excluded(sentence);
+    }
 }

@@ -1,3 +1,4 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
@@ -38,5 +39,27 @@ public sealed class IncludeReading(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Include(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Include(Command command, Act act, CancellationToken cancel)
+    {
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows)
+            return new Outcome.Refused(CheckFaults.Gone);
+        if (rows.Level(command.Level) is not { } level)
+            return new Outcome.Refused(CheckFaults.NoLevel(command.Level, rows));
+        if (level.Reading(command.Reading) is not { } replicate)
+            return new Outcome.Refused(CheckFaults.NoReading(command.Reading));
+        if (replicate.ExcludedReason is null)
+            return new Outcome.Refused([new FieldFault("", $"Reading {replicate.Ordinal} counts already.")]);
+        replicate.ExcludedReason = null;
+        rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, clock.Now);
+        JudgeLevel.Write(rows, clock.Now);
+        var sentence = $"Reading {replicate.Ordinal}{CheckFaults.At(rows, level)} taken in again.";
+        await act.Did(sentence, Subjects.Check, rows.Check.Id, cancel);
+        return new Outcome.Included(sentence);
+    }
 }

@@ -1,3 +1,5 @@
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
@@ -50,5 +52,51 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Keep(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Keep(Command command, Act act, CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var fields = bench.Fields();
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows)
+            return new Outcome.Refused(CheckFaults.Gone);
+        if (rows.Check.State == CheckState.Stopped)
+            return new Outcome.Refused([new FieldFault("", "This check was stopped. Start a new one; it stands alone.")]);
+        if (rows.Level(command.Level) is not { } level)
+            return new Outcome.Refused(CheckFaults.NoLevel(command.Level, rows));
+        if (level.Complete)
+            return new Outcome.Refused([new FieldFault("Typed", $"All {CheckWriting.Readings(level.Planned)} of this level are in; the number was fixed before the first. Further readings are a new check.")]);
+        var read = ReadingText.Read(fields, command.Typed, command.Confirmed, rows, level, null, bench.OwnSign);
+        if (read.Reading is not { } reading)
+            return new Outcome.Refused(fields.Faults);
+        if (read.Doubt is { } doubt)
+            return new Outcome.Doubtful(doubt, read.Offers);
+
+        var replicate = new Replicate(records.BenchId, clock.NewId())
+        {
+            LevelId = level.Row.Id,
+            Ordinal = level.Replicates.Count + 1,
+            Typed = command.Typed.Trim(),
+            Value = reading.Value,
+            Censoring = reading.Censoring,
+            At = now,
+            Who = fields.Optional("Who", command.Who, 40),
+        };
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        records.Replicates.Add(replicate);
+        level.Replicates.Add(replicate);
+        rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, now);
+        var canExtend = level.Complete && JudgeLevel.Write(rows, now);
+        var at = rows.Levels.Count > 1 ? $" of level {level.Row.Ordinal}" : "";
+        await act.Did($"Reading {replicate.Ordinal}{at} kept: {replicate.Typed} {rows.Measured.Form.UnitDisplay}.", Subjects.Check, rows.Check.Id, cancel);
+        return rows.Current is not { } next ? new Outcome.CheckClosed(canExtend)
+            : level.Complete ? new Outcome.LevelDone(next.Row.Ordinal)
+            : new Outcome.Kept(level.Replicates.Count + 1);
+    }
 }

@@ -1,5 +1,8 @@
 using Knownwater.Checks;
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 using NodaTime;
 
 namespace Knownwater.Records.Checks;
@@ -36,7 +39,39 @@ public sealed class ListChecks(RecordsContext records, Clock clock)
     /// <param name="query">Which checks.</param>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>One page of the list, with what may be chosen as filters.</returns>
-    public Task<CheckList> Handle(Query query, CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<CheckList> Handle(Query query, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        var which = records.Checks.AsNoTracking();
+        if (query.Parameter is { Length: > 0 } key)
+            which = which.Where(c => c.ParameterKey == key);
+        if (query.Method is { } method)
+            which = which.Where(c => c.MethodId == method);
+        if (query.Instrument is { } instrument)
+        {
+            var methods = records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]).Where(m => m.InstrumentId == instrument).Select(m => (Guid?)m.Id);
+            which = which.Where(c => methods.Contains(c.MethodId));
+        }
+        if (query.Verdict is { } verdict)
+            which = which.Where(c => c.Verdict == verdict);
+        if (query.State is { } state)
+            which = which.Where(c => c.State == state);
+        var size = Math.Clamp(query.PageSize, 1, 200);
+        var total = await which.CountAsync(cancel);
+        var pages = Math.Max(1, (total + size - 1) / size);
+        var page = Math.Clamp(query.Page, 1, pages);
+        var items = await CheckReading.Lines(records, which.OrderByDescending(c => c.StartedAt).ThenByDescending(c => c.TouchedAt).Skip((page - 1) * size).Take(size), bench, cancel);
+        var parameters = await records.Checks.AsNoTracking().Select(c => c.ParameterKey).Distinct().ToListAsync(cancel);
+        var instruments = await (
+            from c in records.Checks.AsNoTracking()
+            join m in records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]) on c.MethodId equals m.Id
+            join i in records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]) on m.InstrumentId equals i.Id
+            select new { i.Id, i.Name }).Distinct().ToListAsync(cancel);
+        return new CheckList(items, total, page, pages,
+            parameters.Select(p => new ParameterChoice(p, p == Measured.Other ? "Another analyte" : Parameter.Find(p)?.Name ?? p)).OrderBy(p => p.Name, StringComparer.Ordinal).ToList(),
+            instruments.Select(i => new InstrumentChoice(i.Id, i.Name)).OrderBy(i => i.Name, StringComparer.Ordinal).ToList());
+    }
 }
 
 /// <summary>One page of checks.</summary>

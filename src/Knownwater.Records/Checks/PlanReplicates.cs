@@ -1,4 +1,7 @@
+using Knownwater.Checks;
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
@@ -6,6 +9,8 @@ namespace Knownwater.Records.Checks;
 /// <summary>Works out how many readings a check needs, and why.</summary>
 public sealed class PlanReplicates(RecordsContext records)
 {
+    private const int MostSensible = 20;
+
     /// <summary>What is known before the first reading; numbers as typed.</summary>
     public sealed record Command
     {
@@ -31,7 +36,7 @@ public sealed class PlanReplicates(RecordsContext records)
         public string Doubt { get; init; } = "";
 
         /// <summary>What the doubt means.</summary>
-        public DoubtKind DoubtKind { get; init; }
+        public DoubtMeaning DoubtKind { get; init; }
 
         /// <summary>Tolerance in the form's unit as typed; both parts empty for the default.</summary>
         public string ToleranceAbsolute { get; init; } = "";
@@ -66,7 +71,91 @@ public sealed class PlanReplicates(RecordsContext records)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        records.StartAfresh();
+        var bench = await BenchSetting.Read(records, default, cancel);
+        var fields = bench.Fields();
+        var plan = new PlanFields(records, bench, fields);
+        var method = await plan.Method(command.Method, cancel);
+        if (plan.Measured(command.Parameter, command.OtherName, command.Form, method) is not { } measured)
+            return new Outcome.Refused(fields.Faults);
+        var tolerance = plan.Tolerance(command.ToleranceAbsolute, command.TolerancePercent, measured, method);
+        var resolution = plan.Resolution(command.Resolution, method);
+        var minutes = plan.Minutes(command.MinutesPerReading, method);
+        double level = 0, referenceU = 0;
+        var matrix = method?.Matrix;
+        if (command.ReferenceWater is { } id)
+        {
+            if (await plan.Water("ReferenceWater", id, measured, method, cancel) is { } water)
+                (level, referenceU, matrix) = (water.Known.Value, water.Known.StandardUncertainty, matrix ?? water.Water.Matrix);
+        }
+        else if (KnownValue.Read(fields, "", command.Known, command.Doubt, command.DoubtKind, measured.Form) is { } known)
+        {
+            (level, referenceU) = (known.Value, known.StandardUncertainty);
+        }
+        if (fields.Ok && tolerance is { } t)
+            plan.Level(command.ReferenceWater is null ? "Known" : "ReferenceWater", level, t.Tolerance, measured, method);
+        if (!fields.Ok || tolerance is not { } allowed)
+            return new Outcome.Refused(fields.Faults);
+        var usual = await UsualScatter.At(records, method?.Id, measured, matrix, level, allowed.Tolerance, cancel);
+        return new Outcome.Planned(Advise(bench, measured, allowed, level, referenceU, resolution, minutes, usual, command));
+    }
+
+    private static ReplicateAdvice Advise(BenchSetting bench, Measured measured, (Tolerance Tolerance, string Source) allowed, double level, double referenceU, double resolution, double? minutes, PriorSd? usual, Command command)
+    {
+        var tolerance = allowed.Tolerance.At(level);
+        var unit = Words.NoBreak + measured.Form.UnitDisplay;
+        var looks = command.ExtensionDeclared ? 2 : 1;
+        var pooled = usual is { IsTypical: true } ? command.UseTypicalScatter : usual is not null;
+        var sd = usual?.Value ?? tolerance / 4;
+        var prior = pooled ? usual : null;
+        var plan = ReplicatePlanning.Plan(tolerance, sd, referenceU, resolution, prior, looks);
+        var recommended = plan.N is { } n && n <= MostSensible ? Math.Max(n, Least(usual)) : (int?)null;
+        var numbers = Enumerable.Range(3, 8).Append(recommended ?? 5).Distinct().Order();
+        var choices = numbers.Select(c =>
+        {
+            var (right, wrong) = ReplicatePlanning.Power(c, tolerance, sd, referenceU, resolution, prior, looks);
+            return new ReplicateChoice(c, right, wrong, minutes * c);
+        }).ToList();
+        var scatter = usual switch
+        {
+            { IsTypical: true } s => $"{NumberWords.Plain(s.Value, 2, bench.Sign)}{unit} between readings; typical, not yours",
+            { } s => $"{NumberWords.Plain(s.Value, 2, bench.Sign)}{unit} between readings; your own, from earlier checks at this level",
+            _ => $"not known yet; a quarter of the tolerance is taken, {NumberWords.Plain(sd, 2, bench.Sign)}{unit}",
+        };
+        return new ReplicateAdvice
+        {
+            Recommended = recommended,
+            Reason = Reason(plan, recommended, minutes, tolerance, unit, bench.Sign),
+            Choices = choices,
+            LimitedByReference = plan.LimitedByReference,
+            LimitedByResolution = plan.LimitedByResolution,
+            Sd = sd,
+            SdIsTypical = usual?.IsTypical ?? false,
+            ScatterWords = scatter,
+            Tolerance = tolerance,
+            ToleranceWords = Words.ToleranceAt(allowed.Tolerance, level, measured.Form, bench.Sign),
+            ToleranceAbsolute = NumberWords.Plain(allowed.Tolerance.Absolute, 6, bench.Sign),
+            TolerancePercent = NumberWords.Plain(allowed.Tolerance.Percent, 6, bench.Sign),
+            ToleranceSource = allowed.Source.Length > 0 ? allowed.Source : null,
+        };
+    }
+
+    private static int Least(PriorSd? usual) => usual is { IsTypical: false, Dof: >= UsualScatter.OwnFrom } ? 2 : 3;
+
+    private static string Reason(ReplicatePlan plan, int? recommended, double? minutes, double tolerance, string unit, DecimalSign sign)
+    {
+        if (plan.LimitedByReference)
+            return $"The known water is the limit: its doubt alone is too wide for a tolerance of {NumberWords.Plain(tolerance, 2, sign)}{unit}, and no number of readings can mend that. Take better known water, or allow a wider tolerance.";
+        if (plan.LimitedByResolution)
+            return "The step of the display is the limit: no number of readings can mend that. Check at a higher level, or allow a wider tolerance.";
+        if (recommended is not { } n)
+            return $"The readings scatter too much for this tolerance: it would take {(plan.N is { } many ? many.ToString(System.Globalization.CultureInfo.InvariantCulture) : "more than a thousand")}. Find what makes them scatter, or allow a wider tolerance.";
+        var cost = minutes is > 0 ? $", about {VerdictWords.Duration(n * minutes.Value)}" : "";
+        return $"{Words.Capital(Words.Count(n))}{cost}: enough to catch an error that matters nine times in ten.";
+    }
 }
 
 /// <summary>How many readings, and why.</summary>

@@ -1,4 +1,8 @@
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Checks;
 
@@ -35,5 +39,64 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Repeat(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Repeat(Command command, Act act, CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var fields = bench.Fields();
+        var who = fields.Optional("Who", command.Who, 40);
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows)
+            return new Outcome.Refused(CheckFaults.Gone);
+        var former = rows.Check;
+        // A method that was removed since is left out; the check keeps its plan.
+        var method = former.MethodId is { } id && await records.Methods.AnyAsync(m => m.Id == id, cancel) ? former.MethodId : null;
+        var lots = method is { } own ? await CheckWriting.LotsInUse(records, own, cancel) : [];
+        var expired = ExpiredLots.Check(fields, lots, bench.Today, bench.Today, command.ExpiredLotReason);
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        var tolerance = new Tolerance(former.ToleranceAbsolute, former.TolerancePercent);
+        var levels = new List<ReadLevel>();
+        foreach (var level in rows.Levels)
+        {
+            var usual = await UsualScatter.At(records, method, rows.Measured, former.Matrix, level.Known.Value, tolerance, cancel);
+            var single = level.Row.PlannedReplicates == 1 && usual is not { IsTypical: false, Dof: >= UsualScatter.OwnFrom };
+            levels.Add(new ReadLevel(level.Row.ReferenceWaterId, level.Known, level.Row.KnownTyped, level.Row.DoubtTyped, level.Row.DoubtKind,
+                single ? 3 : level.Row.PlannedReplicates, usual, usual is { IsTypical: true } ? former.UseTypicalScatter : usual is not null));
+        }
+        var check = new Check(records.BenchId, clock.NewId())
+        {
+            MethodId = method,
+            Kept = method is not null,
+            ParameterKey = former.ParameterKey,
+            OtherName = former.OtherName,
+            Form = former.Form,
+            Matrix = former.Matrix,
+            Salinity = former.Salinity,
+            SalinityTyped = former.SalinityTyped,
+            ToleranceAbsolute = former.ToleranceAbsolute,
+            ToleranceAbsoluteTyped = former.ToleranceAbsoluteTyped,
+            TolerancePercent = former.TolerancePercent,
+            TolerancePercentTyped = former.TolerancePercentTyped,
+            ToleranceSource = former.ToleranceSource,
+            Resolution = former.Resolution,
+            ResolutionTyped = former.ResolutionTyped,
+            MinutesPerReading = former.MinutesPerReading,
+            MinutesPerReadingTyped = former.MinutesPerReadingTyped,
+            ExtensionDeclared = former.ExtensionDeclared,
+            UseTypicalScatter = former.UseTypicalScatter,
+            ExpiredLotReason = expired ? command.ExpiredLotReason.Trim() : "",
+            Who = who,
+            StartedAt = now,
+            TouchedAt = now,
+        };
+        await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel);
+        await act.Did(CheckWriting.Started(rows.Measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
+        return new Outcome.Started(check.Id);
+    }
 }

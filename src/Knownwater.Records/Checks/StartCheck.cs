@@ -1,11 +1,22 @@
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
+using Knownwater.Records.Instruments;
+using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Knownwater.Uncertainty;
 
 namespace Knownwater.Records.Checks;
 
 /// <summary>Starts a check: fixes plan and number of readings before the first one.</summary>
 public sealed class StartCheck(RecordsContext records, Clock clock)
 {
+    /// <summary>The most readings a level.</summary>
+    public const int MostReadings = 30;
+
+    /// <summary>The most levels a check.</summary>
+    public const int MostLevels = 6;
+
     /// <summary>The plan of a check; numbers as typed. A quick verdict is a check without method.</summary>
     public sealed record Command
     {
@@ -72,7 +83,107 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Start(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Start(Command command, Act act, CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var fields = bench.Fields();
+        var plan = new PlanFields(records, bench, fields);
+        var who = fields.Optional("Who", command.Who, 40);
+        var method = await plan.Method(command.Method, cancel);
+        var lots = await LotsInUse(method, cancel);
+        var expired = ExpiredLots.Check(fields, lots, bench.Today, bench.Today, command.ExpiredLotReason);
+        if (command.Levels.Count is < 1 or > MostLevels)
+            fields.Fault("Levels", $"A check has one to six levels; these are {command.Levels.Count}. Take some away, or make two checks.");
+        if (plan.Measured(command.Parameter, command.OtherName, command.Form, method) is not { } measured)
+            return new Outcome.Refused(fields.Faults);
+        var tolerance = plan.Tolerance(command.ToleranceAbsolute, command.TolerancePercent, measured, method);
+        var resolution = plan.Resolution(command.Resolution, method);
+        var minutes = plan.Minutes(command.MinutesPerReading, method);
+        var number = command.Levels.All(l => l.Replicates.Trim().Length > 0) && command.Replicates.Trim().Length == 0
+            ? null : ReadNumber(fields, "Replicates", command.Replicates);
+        var levels = new List<ReadLevel>();
+        Matrix? matrix = method?.Matrix;
+        double? salinity = null;
+        var salinityTyped = "";
+        for (var i = 0; i < Math.Min(command.Levels.Count, MostLevels); i++)
+        {
+            var entry = command.Levels[i];
+            var prefix = $"Levels[{i}].";
+            var own = entry.Replicates.Trim().Length > 0 ? ReadNumber(fields, prefix + "Replicates", entry.Replicates) : number;
+            Estimate known;
+            if (entry.ReferenceWater is { } id)
+            {
+                if (await plan.Water(prefix + "ReferenceWater", id, measured, method, cancel) is not { } water)
+                    continue;
+                known = water.Known;
+                matrix ??= water.Water.Matrix;
+                if (salinity is null)
+                    (salinity, salinityTyped) = (water.Water.Salinity, water.Water.SalinityTyped);
+                entry = entry with { Known = water.Water.KnownTyped, Doubt = water.Water.DoubtTyped, DoubtKind = water.Water.DoubtKind };
+            }
+            else
+            {
+                if (KnownValue.Read(fields, prefix, entry.Known, entry.Doubt, entry.DoubtKind, measured.Form) is not { } typed)
+                    continue;
+                known = typed.ToEstimate(clock.NewId(), $"Known value of {NumberWords.Plain(typed.Value, 6, bench.Sign)} {measured.Form.UnitDisplay} as stated", measured.Form);
+            }
+            if (tolerance is not { } t)
+                continue;
+            plan.Level(prefix + (entry.ReferenceWater is null ? "Known" : "ReferenceWater"), known.Value, t.Tolerance, measured, method);
+            if (own is not { } n || !(t.Tolerance.At(known.Value) > 0))
+                continue;
+            var usual = await UsualScatter.At(records, method?.Id, measured, matrix, known.Value, t.Tolerance, cancel);
+            if (n == 1 && usual is not { IsTypical: false, Dof: >= UsualScatter.OwnFrom })
+                fields.Fault(entry.Replicates.Trim().Length > 0 ? prefix + "Replicates" : "Replicates", "One reading says nothing of its own scatter, and this method has too little history at this level. Take three or more.");
+            levels.Add(new ReadLevel(entry.ReferenceWater, known, entry.Known.Trim(), entry.Doubt.Trim(), entry.DoubtKind, n, usual, usual is { IsTypical: true } ? command.UseTypicalScatter : usual is not null));
+        }
+        if (!fields.Ok || tolerance is not { } allowed)
+            return new Outcome.Refused(fields.Faults);
+
+        var check = new Check(records.BenchId, clock.NewId())
+        {
+            MethodId = method?.Id,
+            Kept = method is not null,
+            ParameterKey = measured.Key,
+            OtherName = measured.OtherName,
+            Form = measured.Form.Text,
+            Matrix = matrix,
+            Salinity = salinity,
+            SalinityTyped = salinityTyped,
+            ToleranceAbsolute = allowed.Tolerance.Absolute,
+            ToleranceAbsoluteTyped = command.ToleranceAbsolute.Trim(),
+            TolerancePercent = allowed.Tolerance.Percent,
+            TolerancePercentTyped = command.TolerancePercent.Trim(),
+            ToleranceSource = allowed.Source,
+            Resolution = resolution,
+            ResolutionTyped = command.Resolution.Trim(),
+            MinutesPerReading = minutes,
+            MinutesPerReadingTyped = command.MinutesPerReading.Trim(),
+            ExtensionDeclared = command.ExtensionDeclared,
+            UseTypicalScatter = command.UseTypicalScatter,
+            AutomationPaused = command.AutomationPaused,
+            ExpiredLotReason = expired ? command.ExpiredLotReason.Trim() : "",
+            Who = who,
+            StartedAt = now,
+            TouchedAt = now,
+        };
+        await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel);
+        await act.Did(CheckWriting.Started(measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
+        return new Outcome.Started(check.Id);
+    }
+
+    private Task<List<Lot>> LotsInUse(Method? method, CancellationToken cancel) =>
+        method is null ? Task.FromResult(new List<Lot>()) : CheckWriting.LotsInUse(records, method.Id, cancel);
+
+    private static int? ReadNumber(TypedFields fields, string field, string typed) =>
+        fields.Whole(field, typed, "the number of readings", "How many readings is not said. Choose a number; it stands once the first reading is in.", 1, MostReadings);
 }
 
 /// <summary>One level as entered: a water from the shelf, or a value typed with its doubt.</summary>
@@ -88,7 +199,7 @@ public sealed record LevelEntry
     public string Doubt { get; init; } = "";
 
     /// <summary>What the doubt means.</summary>
-    public DoubtKind DoubtKind { get; init; }
+    public DoubtMeaning DoubtKind { get; init; }
 
     /// <summary>Number of readings at this level as typed; empty for the check's.</summary>
     public string Replicates { get; init; } = "";

@@ -1,3 +1,4 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
@@ -35,5 +36,42 @@ public sealed class StopCheck(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Stop(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Stop(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var reason = fields.Optional("Reason", command.Reason);
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows)
+            return new Outcome.Refused(CheckFaults.Gone);
+        var check = rows.Check;
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        string sentence;
+        if (check.State == CheckState.Open)
+        {
+            check.State = CheckState.Stopped;
+            check.ClosedAt = clock.Now;
+            check.StopReason = reason;
+            JudgeLevel.Write(rows, clock.Now);
+            var taken = rows.Levels.Sum(l => l.Replicates.Count);
+            sentence = $"Check stopped after {taken} of {CheckWriting.Readings(rows.Levels.Sum(l => l.Planned))}{(reason.Length > 0 ? ": " + reason.TrimEnd('.') : "")}.";
+        }
+        else if (check is { State: CheckState.Closed, ExtensionDeclared: true, ExtensionTaken: false, ExtensionRenounced: false })
+        {
+            check.ExtensionRenounced = true;
+            sentence = "Check left as it is, without its extension.";
+        }
+        else
+        {
+            return new Outcome.Refused([new FieldFault("", "This check takes no more readings already; nothing needs to be stopped.")]);
+        }
+        check.TouchedAt = CheckFaults.Later(check.TouchedAt, clock.Now);
+        await act.Did(sentence, Subjects.Check, check.Id, cancel);
+        return new Outcome.Stopped(sentence);
+    }
 }

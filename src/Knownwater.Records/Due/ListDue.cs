@@ -1,15 +1,137 @@
 using Knownwater.Checks;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Records.Instruments;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Due;
 
 /// <summary>Lists what needs doing now, each with its reason.</summary>
 public sealed class ListDue(RecordsContext records, Clock clock)
 {
+    private const int DaysBetweenChecks = 60;
+    private const int DaysBeforeExpiry = 14;
+    private const int MostChecks = 100;
+
     /// <summary>Reads what is due.</summary>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>What is due, the most urgent first.</returns>
-    public Task<DueList> Handle(CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<DueList> Handle(CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var items = new List<DueItem>();
+        await Checks(items, bench, cancel);
+        var nextCheck = await Methods(items, bench, cancel);
+        await Lots(items, bench, cancel);
+        await Waters(items, bench, cancel);
+        var sorted = items.OrderBy(i => i.When).ThenBy(i => i.Kind).ToList();
+        return new DueList(sorted, Words.Weekday(bench.Today), Summary(sorted, nextCheck, bench));
+    }
+
+    private static string Summary(List<DueItem> items, (string Name, LocalDate On)? next, BenchSetting bench)
+    {
+        if (items.Count == 0)
+            return next is { } n ? $"Nothing is due. The next check is {Words.Small(n.Name)}, on {Words.Day(n.On, bench.Today)}." : "Nothing is due. A quick verdict takes known water and a few readings.";
+        var now = items.Count(i => i.When == DueWhen.Now);
+        var count = items.Count == 1 ? "One thing is due" : $"{Words.Capital(Words.Count(items.Count))} things are due";
+        return now == items.Count ? $"{count}{(items.Count == 1 ? ", now" : ", all of them now")}." : now == 0 ? $"{count}, none of them at once." : $"{count}, {Words.Count(now)} of them now.";
+    }
+
+    private async Task Checks(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
+    {
+        // Of each method the last check with a verdict speaks; an open check and one without a method speak for themselves.
+        var open = await CheckRows.Read(records, records.Checks.AsNoTracking().Where(c => c.State == CheckState.Open).OrderByDescending(c => c.StartedAt).Take(MostChecks), cancel);
+        var loose = await CheckRows.Read(records, records.Checks.AsNoTracking().Where(c => c.MethodId == null && c.Verdict != null).OrderByDescending(c => c.StartedAt).Take(MostChecks), cancel);
+        var methodIds = await records.Methods.Select(m => m.Id).ToListAsync(cancel);
+        var lastIds = (await InstrumentReading.LastChecks(records, methodIds, cancel)).Values.Select(c => c.Id).ToList();
+        var last = await CheckRows.Read(records, records.Checks.AsNoTracking().Where(c => lastIds.Contains(c.Id)).OrderByDescending(c => c.StartedAt), cancel);
+        var lines = await CheckReading.Methods(records, open.Concat(last).Select(c => c.Check.MethodId).OfType<Guid>().Distinct().ToList(), cancel);
+        foreach (var rows in open)
+            items.Add(new DueItem(DueKind.UnfinishedCheck, DueWhen.Now, $"{CheckReading.Title(rows, lines)}: {CheckReading.Progress(rows)}.", "The check is not finished; without its last reading it says nothing.", DueAct.GoOn, "Go on reading", Check: rows.Check.Id, Method: rows.Check.MethodId));
+        foreach (var rows in last.Concat(loose.Where(l => !l.Check.Kept || bench.Now - l.Check.StartedAt < Duration.FromDays(60))))
+            Verdicts(items, rows, CheckReading.Title(rows, lines), bench);
+    }
+
+    private static void Verdicts(List<DueItem> items, CheckRows rows, string title, BenchSetting bench)
+    {
+        var check = rows.Check;
+        var sentence = $"{title}: {CheckReading.Sentence(rows, bench.Sign)}";
+        switch (check.Verdict)
+        {
+            case Verdict.CannotTell when !check.ExtensionRenounced:
+                items.Add(new DueItem(DueKind.CannotTell, DueWhen.Now, sentence, "Until it is settled, make no correction on its readings.", DueAct.OpenCheck, "Open the check", Check: check.Id, Method: check.MethodId, Verdict: check.Verdict));
+                break;
+            case Verdict.ReadsHigh or Verdict.ReadsLow:
+                items.Add(new DueItem(DueKind.ReadsWrong, DueWhen.Now, sentence, "Hold the last proven rate until a second stock has spoken; the error may be the analyser’s or the stock’s.", DueAct.OpenCheck, "Open the check", Check: check.Id, Method: check.MethodId, Verdict: check.Verdict));
+                break;
+        }
+        if (!check.Kept)
+            items.Add(new DueItem(DueKind.NotKept, DueWhen.Soon, $"{title}, {Words.Day(bench.DayOf(check.StartedAt), bench.Today)}: say where the known value came from.", "Only then can the verdict be traced; until then nobody can tell what it rests on.", DueAct.Keep, "Keep it", Check: check.Id, Verdict: check.Verdict));
+    }
+
+    private async Task<(string Name, LocalDate On)?> Methods(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
+    {
+        var instruments = await InstrumentReading.Read(records, records.Instruments, bench, cancel);
+        var methods = instruments.SelectMany(i => i.Methods.Select(m => (Instrument: i, Method: m))).ToList();
+        var last = await InstrumentReading.LastChecks(records, methods.Select(m => m.Method.Id).ToList(), cancel);
+        var busy = (await records.Checks.Where(c => c.State == CheckState.Open && c.MethodId != null).Select(c => c.MethodId!.Value).ToListAsync(cancel)).ToHashSet();
+        (string Name, LocalDate On)? next = null;
+        foreach (var (instrument, method) in methods.Where(m => !busy.Contains(m.Method.Id)))
+        {
+            var name = $"{method.ParameterName} on {instrument.Name}";
+            if (!last.TryGetValue(method.Id, out var check))
+            {
+                items.Add(new DueItem(DueKind.NeverChecked, DueWhen.Soon, $"{name} was never checked.", "Nobody knows yet whether it reads right.", DueAct.PlanCheck, "Plan a check", Method: method.Id, Instrument: instrument.Id));
+                continue;
+            }
+            var on = bench.DayOf(check.StartedAt);
+            if (method.Lots.Where(l => l.InUse && l.OpenedOn > on).OrderBy(l => l.OpenedOn).FirstOrDefault() is { } lot)
+            {
+                items.Add(new DueItem(DueKind.NewLot, DueWhen.Now, $"Check {Words.Small(name)}: lot {lot.Name} was opened on {Words.Day(lot.OpenedOn, bench.Today)}.", $"The last check, on {Words.Day(on, bench.Today)}, was of another lot.", DueAct.PlanCheck, "Plan a check", Method: method.Id, Instrument: instrument.Id, Lot: lot.Id));
+                continue;
+            }
+            var due = on.PlusDays(DaysBetweenChecks);
+            if (due <= bench.Today)
+                items.Add(new DueItem(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(name)}.", $"The last check was on {Words.Day(on, bench.Today)}, {Days(on, bench.Today)} ago; after {DaysBetweenChecks} days it no longer says how it reads today.", DueAct.PlanCheck, "Plan a check", Method: method.Id, Instrument: instrument.Id, Check: check.Id));
+            else if (next is null || due < next.Value.On)
+                next = (method.ParameterName, due);
+        }
+        return next;
+    }
+
+    private async Task Lots(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
+    {
+        var soon = bench.Today.PlusDays(DaysBeforeExpiry);
+        var uses = await (
+            from use in records.MethodLots.AsNoTracking()
+            where use.To == null
+            join lot in records.Lots on use.LotId equals lot.Id
+            where lot.EmptiedOn == null && lot.ExpiresOn != null
+            join method in records.Methods on use.MethodId equals method.Id
+            select new { Lot = lot, method.InstrumentId, MethodId = method.Id }).ToListAsync(cancel);
+        foreach (var use in uses.GroupBy(u => u.Lot.Id).Select(g => g.First()).Where(u => u.Lot.ExpiresOn <= soon).OrderBy(u => u.Lot.ExpiresOn))
+        {
+            var on = use.Lot.ExpiresOn!.Value;
+            var past = on < bench.Today;
+            var sentence = past ? $"Lot {use.Lot.Name} is past its date since {Words.Day(on, bench.Today)}. Open a fresh one." : $"Lot {use.Lot.Name} is good until {Words.Day(on, bench.Today)}. Have a fresh one ready.";
+            items.Add(new DueItem(DueKind.LotExpires, past ? DueWhen.Now : DueWhen.Soon, sentence, "An old reagent changes how the method reads.", DueAct.OpenInstrument, "Open the instrument", Method: use.MethodId, Instrument: use.InstrumentId, Lot: use.Lot.Id));
+        }
+    }
+
+    private async Task Waters(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
+    {
+        foreach (var water in (await records.ReferenceWaters.AsNoTracking().Where(w => w.UseBy != null).ToListAsync(cancel)).Where(w => w.UseBy < bench.Today).OrderBy(w => w.UseBy))
+            items.Add(new DueItem(DueKind.WaterPastUse, DueWhen.Soon, $"{water.Label} is past its date since {Words.Day(water.UseBy!.Value, bench.Today)}. Make it fresh, or take it off the shelf.", "Old known water no longer holds what its label says.", DueAct.OpenWater, "Open the water", Water: water.Id));
+    }
+
+    private static string Days(LocalDate from, LocalDate to)
+    {
+        var days = Period.DaysBetween(from, to);
+        return days == 1 ? "a day" : $"{Words.Count(days)} days";
+    }
 }
 
 /// <summary>What is due.</summary>

@@ -1,4 +1,6 @@
+using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 using NodaTime;
 
 namespace Knownwater.Records.History;
@@ -23,7 +25,22 @@ public sealed class ListHistory(RecordsContext records, Clock clock)
     /// <param name="query">Which acts.</param>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>One page of it.</returns>
-    public Task<HistoryList> Handle(Query query, CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<HistoryList> Handle(Query query, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        var which = records.History.AsNoTracking();
+        if (query.Subject is { } subject)
+            which = which.Where(h => h.Subject == subject);
+        var size = Math.Clamp(query.PageSize, 1, 200);
+        var total = await which.CountAsync(cancel);
+        var pages = Math.Max(1, (total + size - 1) / size);
+        var page = Math.Clamp(query.Page, 1, pages);
+        var entries = await which.OrderByDescending(h => h.Ordinal).ThenByDescending(h => h.At).Skip((page - 1) * size).Take(size).ToListAsync(cancel);
+        return new HistoryList(
+            entries.Select(h => new HistoryLine(h.Id, h.At, Words.ShortMoment(bench.At(h.At), bench.Today), h.Who, h.Sentence, h.SubjectKind, h.Subject, h.UndoneBy is not null, h.UndoneBy is null)).ToList(),
+            total, page, pages);
+    }
 }
 
 /// <summary>One page of the history.</summary>

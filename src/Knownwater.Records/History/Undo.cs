@@ -1,4 +1,6 @@
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.ChangeTracking;
 
 namespace Knownwater.Records.History;
 
@@ -35,5 +37,52 @@ public sealed class Undo(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Take(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Take(Command command, Act act, CancellationToken cancel)
+    {
+        var entry = command.Entry is { } key ? await records.History.FirstOrDefaultAsync(h => h.Id == key, cancel)
+            : command.LastActOfCheck is { } check ? await LastAct(records, check, cancel)
+            : null;
+        if (entry is null)
+            return Refused(command.Entry is null ? "There is nothing left to undo here." : "That act is not in the history of this bench.");
+        if (entry.UndoneBy is not null)
+            return Refused("That was undone already.");
+
+        var changes = RowChanges.Read(entry.Changes);
+        var rows = new List<(RowChanges.Change Change, EntityEntry Row)>();
+        foreach (var change in changes)
+        {
+            if (await RowChanges.Find(records, change, cancel) is { } row)
+                rows.Add((change, row));
+        }
+        if (rows.Exists(r => !r.Change.Added && !RowChanges.StandsAsLeft(r.Row, r.Change)) || rows.Exists(r => r.Change.Added && r.Row.Entity is MarkedRow { Deleted: true }))
+            return Refused("Something was done with it since. Undo that first; the history has it.");
+        foreach (var (change, _) in rows.Where(r => r.Change.Added && r.Row.Entity is MarkedRow))
+        {
+            var id = change.Id.ToString();
+            if (await records.History.Where(h => h.Ordinal > entry.Ordinal && h.UndoneBy == null && h.Changes.Contains(id)).OrderByDescending(h => h.Ordinal).Select(h => h.Sentence).FirstOrDefaultAsync(cancel) is { } later)
+                return Refused($"Something was built on it since: “{later}” Undo that first; the history has it.");
+        }
+        foreach (var (change, row) in rows)
+            RowChanges.PutBack(row, change);
+
+        var sentence = entry.Undoes is null ? $"Undone: {Words.Small(entry.Sentence)}" : $"Done again: {Words.Small(entry.Sentence.Replace("Undone: ", "", StringComparison.Ordinal))}";
+        var undoing = await act.Did(sentence, entry.SubjectKind, entry.Subject, cancel);
+        undoing.Undoes = entry.Id;
+        entry.UndoneBy = undoing.Id;
+        if (entry.Undoes is { } original && await records.History.FirstOrDefaultAsync(h => h.Id == original, cancel) is { } first)
+            first.UndoneBy = null;
+        return new Outcome.Undone(sentence, entry.SubjectKind == Subjects.Check ? entry.Subject : null);
+    }
+
+    /// <summary>The last act on a check that stands: not undone, and not itself the undoing of another.</summary>
+    internal static Task<HistoryEntry?> LastAct(RecordsContext records, Guid check, CancellationToken cancel) =>
+        records.History.Where(h => h.Subject == check && h.UndoneBy == null && h.Undoes == null).OrderByDescending(h => h.Ordinal).FirstOrDefaultAsync(cancel);
+
+    private static Outcome.Refused Refused(string sentence) => new([new FieldFault("", sentence)]);
 }

@@ -1,4 +1,6 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Instruments;
 
@@ -38,5 +40,24 @@ public sealed class AddInstrument(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Add(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Add(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var name = fields.Needed("Name", command.Name, "The instrument has no name yet. Write what you call it at the bench.", 80);
+        var note = fields.Optional("Note", command.Note, 2000);
+        if (await records.Instruments.AnyAsync(i => i.Name == name, cancel))
+            fields.Fault("Name", $"There is a “{name}” already. Choose another name, so that the two are not mixed up.");
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        var instrument = new Instrument(records.BenchId, clock.NewId()) { Name = name, Kind = command.Kind, Note = note };
+        records.Instruments.Add(instrument);
+        await act.Did($"{name} added, {Words.Kind(command.Kind)}.", Subjects.Instrument, instrument.Id, cancel);
+        return new Outcome.Added(instrument.Id);
+    }
 }

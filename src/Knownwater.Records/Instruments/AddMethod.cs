@@ -1,5 +1,8 @@
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Instruments;
 
@@ -72,5 +75,26 @@ public sealed class AddMethod(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Add(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Add(Command command, Act act, CancellationToken cancel)
+    {
+        var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        var fields = bench.Fields();
+        if (await records.Instruments.AsNoTracking().FirstOrDefaultAsync(i => i.Id == command.Instrument, cancel) is not { } instrument)
+            return new Outcome.Refused(InstrumentFaults.InstrumentGone);
+        var method = new Method(records.BenchId, clock.NewId()) { InstrumentId = instrument.Id };
+        var measured = MethodFields.Read(fields, method, new MethodFields(
+            command.Parameter, command.OtherName, command.Form, command.Matrix, command.SalinityLow, command.SalinityHigh, command.SampleVolume, command.RangeLow,
+            command.RangeHigh, command.Resolution, command.MinutesPerReading, command.ToleranceAbsolute, command.TolerancePercent));
+        if (measured is null || !fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        records.Methods.Add(method);
+        await act.Did($"{instrument.Name}: method {measured.NameWithForm} added.", Subjects.Method, method.Id, cancel);
+        return new Outcome.Added(method.Id);
+    }
 }

@@ -1,4 +1,6 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Instruments;
 
@@ -41,5 +43,28 @@ public sealed class ChangeInstrument(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Change(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Change(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        if (await records.Instruments.FirstOrDefaultAsync(i => i.Id == command.Instrument, cancel) is not { } instrument)
+            return new Outcome.Refused(InstrumentFaults.InstrumentGone);
+        var name = fields.Needed("Name", command.Name, "The instrument has no name. Write what you call it at the bench.", 80);
+        var note = fields.Optional("Note", command.Note, 2000);
+        if (await records.Instruments.AnyAsync(i => i.Name == name && i.Id != command.Instrument, cancel))
+            fields.Fault("Name", $"There is a “{name}” already. Choose another name, so that the two are not mixed up.");
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        var former = instrument.Name;
+        instrument.Name = name;
+        instrument.Kind = command.Kind;
+        instrument.Note = note;
+        await act.Did(former == name ? $"{name} changed." : $"{former} is now called {name}.", Subjects.Instrument, instrument.Id, cancel);
+        return new Outcome.Changed();
+    }
 }

@@ -1,5 +1,8 @@
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Instruments;
 
@@ -72,5 +75,32 @@ public sealed class ChangeMethod(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Change(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Change(Command command, Act act, CancellationToken cancel)
+    {
+        var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        var fields = bench.Fields();
+        if (await records.Methods.FirstOrDefaultAsync(m => m.Id == command.Method, cancel) is not { } method)
+            return new Outcome.Refused(InstrumentFaults.MethodGone);
+        var former = Measured.Of(method.ParameterKey, method.OtherName, method.Form);
+        var (formerKey, formerForm, formerMatrix) = (method.ParameterKey, method.Form, method.Matrix);
+        var measured = MethodFields.Read(fields, method, new MethodFields(
+            command.Parameter, command.OtherName, command.Form, command.Matrix, command.SalinityLow, command.SalinityHigh, command.SampleVolume, command.RangeLow,
+            command.RangeHigh, command.Resolution, command.MinutesPerReading, command.ToleranceAbsolute, command.TolerancePercent));
+        if (fields.Ok && (formerKey != method.ParameterKey || formerForm != method.Form || formerMatrix != method.Matrix)
+            && await records.Checks.AnyAsync(c => c.MethodId == method.Id, cancel))
+        {
+            fields.Fault(formerKey != method.ParameterKey ? "Parameter" : formerForm != method.Form ? "Form" : "Matrix",
+                $"Checks were made of this method in {former.Form.Display}, so that what it measures stands. Add a new method, and remove this one.");
+        }
+        if (measured is null || !fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        await act.Did($"Method {measured.NameWithForm} changed.", Subjects.Method, method.Id, cancel);
+        return new Outcome.Changed();
+    }
 }

@@ -1,3 +1,4 @@
+using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Instruments;
@@ -8,5 +9,6 @@ public sealed class ListInstruments(RecordsContext records, Clock clock)
     /// <summary>Reads the list.</summary>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>The instruments with their methods, by name.</returns>
-    public Task<IReadOnlyList<InstrumentView>> Handle(CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<IReadOnlyList<InstrumentView>> Handle(CancellationToken cancel) =>
+        await InstrumentReading.Read(records, records.Instruments, await BenchSetting.Read(records, clock.Now, cancel), cancel);
 }

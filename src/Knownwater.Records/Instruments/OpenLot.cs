@@ -1,4 +1,7 @@
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Instruments;
 
@@ -47,5 +50,39 @@ public sealed class OpenLot(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Open(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Open(Command command, Act act, CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var fields = bench.Fields();
+        var lot = new Lot(records.BenchId, clock.NewId()) { RecordedAt = now };
+        LotFields.Read(fields, lot, command.Name, command.Reagent, command.OpenedOn, command.ExpiresOn, bench.Today);
+        var wanted = command.Methods.Distinct().ToList();
+        var methods = await records.Methods.AsNoTracking().Where(m => wanted.Contains(m.Id)).ToListAsync(cancel);
+        if (wanted.Count == 0)
+            fields.Fault("Methods", "No method is chosen. Choose those that use this bottle.");
+        else if (methods.Count < wanted.Count)
+            fields.Fault("Methods", "One of the methods is not there any more. Choose again.");
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        if (command.ReplacesFormer)
+        {
+            var former = await (from use in records.MethodLots where wanted.Contains(use.MethodId) && use.To == null
+                                join old in records.Lots on use.LotId equals old.Id where old.Reagent == lot.Reagent select use).ToListAsync(cancel);
+            foreach (var use in former)
+                use.To = lot.OpenedOn < use.From ? use.From : lot.OpenedOn;
+        }
+        records.Lots.Add(lot);
+        foreach (var method in methods)
+            records.MethodLots.Add(new MethodLot(records.BenchId, clock.NewId()) { MethodId = method.Id, LotId = lot.Id, From = lot.OpenedOn });
+        var reagent = lot.Reagent.Length > 0 ? $" of {lot.Reagent}" : "";
+        await act.Did($"Lot {lot.Name}{reagent} opened on {Words.Day(lot.OpenedOn, bench.Today)} for {Words.List(methods.Select(m => Words.Small(Measured.Of(m.ParameterKey, m.OtherName, m.Form).Name)).Distinct().ToList())}.", Subjects.Lot, lot.Id, cancel);
+        return new Outcome.Opened(lot.Id);
+    }
 }

@@ -1,4 +1,6 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Instruments;
 
@@ -35,5 +37,22 @@ public sealed class RemoveMethod(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Remove(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Remove(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var reason = fields.Needed("Reason", command.Reason, "Say why it is removed. It is only marked, and can be taken back.");
+        if (await records.Methods.FirstOrDefaultAsync(m => m.Id == command.Method, cancel) is not { } method)
+            return new Outcome.Refused(InstrumentFaults.MethodGone);
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        (method.Deleted, method.DeletedReason) = (true, reason);
+        var entry = await act.Did($"Method {Measured.Of(method.ParameterKey, method.OtherName, method.Form).NameWithForm} removed: {reason.TrimEnd('.')}.", Subjects.Method, method.Id, cancel);
+        return new Outcome.Removed(entry.Id);
+    }
 }

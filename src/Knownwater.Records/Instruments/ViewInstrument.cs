@@ -1,3 +1,4 @@
+using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Instruments;
@@ -9,5 +10,6 @@ public sealed class ViewInstrument(RecordsContext records, Clock clock)
     /// <param name="instrument">Its key.</param>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>The instrument; null where this bench has none of that key.</returns>
-    public Task<InstrumentView?> Handle(Guid instrument, CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<InstrumentView?> Handle(Guid instrument, CancellationToken cancel) =>
+        (await InstrumentReading.Read(records, records.Instruments.Where(i => i.Id == instrument), await BenchSetting.Read(records, clock.Now, cancel), cancel)).SingleOrDefault();
 }

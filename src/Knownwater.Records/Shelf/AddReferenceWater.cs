@@ -1,4 +1,6 @@
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Shelf;
@@ -34,7 +36,7 @@ public sealed class AddReferenceWater(RecordsContext records, Clock clock)
         public string Doubt { get; init; } = "";
 
         /// <summary>What the doubt means.</summary>
-        public DoubtKind DoubtKind { get; init; }
+        public DoubtMeaning DoubtKind { get; init; }
 
         /// <summary>Where the value came from.</summary>
         public Origin Origin { get; init; }
@@ -69,5 +71,26 @@ public sealed class AddReferenceWater(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Add(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Add(Command command, Act act, CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var fields = bench.Fields();
+        var water = new ReferenceWater(records.BenchId, clock.NewId()) { AddedAt = now, Who = fields.Optional("Who", command.Who, 40) };
+        var read = WaterFields.Read(fields, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
+            command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy));
+        if (read is not { } known || !fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        var name = $"{water.Label}, {Words.Origin(water.Origin, water.OriginDetail)}";
+        water.EstimateId = await records.Estimates.Add(known.Value.ToEstimate(clock.NewId(), name, known.Measured.Form), known.Measured.Form.Text, "stated", "", clock.NewId(), now, cancel);
+        records.ReferenceWaters.Add(water);
+        await act.Did($"{water.Label} put on the shelf: {Words.Small(known.Measured.Name)}, {NumberWords.Plain(known.Value.Value, 6, bench.Sign)}{Words.NoBreak}{known.Measured.Form.UnitDisplay}.", Subjects.Water, water.Id, cancel);
+        return new Outcome.Added(water.Id);
+    }
 }

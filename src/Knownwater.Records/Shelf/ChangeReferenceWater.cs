@@ -1,5 +1,8 @@
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Shelf;
 
@@ -37,7 +40,7 @@ public sealed class ChangeReferenceWater(RecordsContext records, Clock clock)
         public string Doubt { get; init; } = "";
 
         /// <summary>What the doubt means.</summary>
-        public DoubtKind DoubtKind { get; init; }
+        public DoubtMeaning DoubtKind { get; init; }
 
         /// <summary>Where the value came from.</summary>
         public Origin Origin { get; init; }
@@ -72,5 +75,35 @@ public sealed class ChangeReferenceWater(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Change(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Change(Command command, Act act, CancellationToken cancel)
+    {
+        var now = clock.Now;
+        var bench = await BenchSetting.Read(records, now, cancel);
+        var fields = bench.Fields();
+        if (await records.ReferenceWaters.FirstOrDefaultAsync(w => w.Id == command.Water, cancel) is not { } water)
+            return new Outcome.Refused(WaterFields.Gone);
+        var (key, other, form) = (water.ParameterKey, water.OtherName, water.Form);
+        var stated = await records.Estimates.Read(water.EstimateId, cancel);
+        var (kind, doubtTyped, knownTyped) = (water.DoubtKind, water.DoubtTyped, water.KnownTyped);
+        var read = WaterFields.Read(fields, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
+            command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy));
+        if (fields.Ok && (key != water.ParameterKey || other != water.OtherName) && await records.CheckLevels.AnyAsync(l => l.ReferenceWaterId == water.Id, cancel))
+            fields.Fault("Parameter", "Checks used this water, so that what it is known for stands. Put another one on the shelf.");
+        if (read is not { } known || !fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        // A new value or a new doubt is a new source: what was judged with the former one keeps it.
+        if (form != water.Form || kind != water.DoubtKind || doubtTyped != water.DoubtTyped || knownTyped != water.KnownTyped || stated.Value != known.Value.Value)
+        {
+            var name = $"{water.Label}, {Words.Origin(water.Origin, water.OriginDetail)}";
+            water.EstimateId = await records.Estimates.Add(known.Value.ToEstimate(clock.NewId(), name, known.Measured.Form), known.Measured.Form.Text, "stated", "", clock.NewId(), now, cancel);
+        }
+        await act.Did($"{water.Label} changed.", Subjects.Water, water.Id, cancel);
+        return new Outcome.Changed();
+    }
 }

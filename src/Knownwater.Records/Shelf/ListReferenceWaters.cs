@@ -1,4 +1,6 @@
+using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Shelf;
 
@@ -13,5 +15,15 @@ public sealed class ListReferenceWaters(RecordsContext records, Clock clock)
     /// <param name="query">Which waters.</param>
     /// <param name="cancel">Cancels the reading.</param>
     /// <returns>The waters, the newest first.</returns>
-    public Task<IReadOnlyList<ReferenceWaterView>> Handle(Query query, CancellationToken cancel) => throw new NotImplementedException();
+    public async Task<IReadOnlyList<ReferenceWaterView>> Handle(Query query, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(query);
+        var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        var which = records.ReferenceWaters.AsNoTracking();
+        if (query.Parameter is { Length: > 0 } key)
+            which = which.Where(w => w.ParameterKey == key);
+        var waters = await which.OrderByDescending(w => w.AddedAt).ThenBy(w => w.Label).ToListAsync(cancel);
+        var known = await records.Estimates.Read(waters.Select(w => w.EstimateId).ToList(), cancel);
+        return waters.Select(w => WaterReading.View(w, known[w.EstimateId], bench, [])).ToList();
+    }
 }

@@ -23,8 +23,8 @@ public sealed record ReferenceWaterView
     /// <summary>Reporting form of its value.</summary>
     public required ReportingForm Form { get; init; }
 
-    /// <summary>Matrix.</summary>
-    public required Matrix Matrix { get; init; }
+    /// <summary>Matrix; null where not said.</summary>
+    public required Matrix? Matrix { get; init; }
 
     /// <summary>Practical salinity as it stands in the field; may be empty.</summary>
     public required string Salinity { get; init; }
@@ -45,7 +45,7 @@ public sealed record ReferenceWaterView
     public required string DoubtTyped { get; init; }
 
     /// <summary>What the doubt means.</summary>
-    public required DoubtKind DoubtKind { get; init; }
+    public required DoubtMeaning DoubtKind { get; init; }
 
     /// <summary>Where the value came from.</summary>
     public required Origin Origin { get; init; }

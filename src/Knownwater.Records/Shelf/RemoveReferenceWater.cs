@@ -1,4 +1,6 @@
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Shelf;
 
@@ -35,5 +37,22 @@ public sealed class RemoveReferenceWater(RecordsContext records, Clock clock)
     /// <param name="command">What shall be done.</param>
     /// <param name="cancel">Cancels the act.</param>
     /// <returns>How it ended.</returns>
-    public Task<Outcome> Handle(Command command, CancellationToken cancel) => throw new NotImplementedException();
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Remove(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Remove(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var reason = fields.Needed("Reason", command.Reason, "Say why it goes off the shelf: used up, past its date, doubtful. It is only marked, and can be taken back.");
+        if (await records.ReferenceWaters.FirstOrDefaultAsync(w => w.Id == command.Water, cancel) is not { } water)
+            return new Outcome.Refused(WaterFields.Gone);
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        (water.Deleted, water.DeletedReason) = (true, reason);
+        var entry = await act.Did($"{water.Label} taken off the shelf: {reason.TrimEnd('.')}.", Subjects.Water, water.Id, cancel);
+        return new Outcome.Removed(entry.Id);
+    }
 }

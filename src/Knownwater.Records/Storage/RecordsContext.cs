@@ -1,12 +1,185 @@
+using System.Linq.Expressions;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Records.History;
+using Knownwater.Records.Instruments;
+using Knownwater.Records.Shelf;
+using Knownwater.Records.Uncertainty;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using NodaTime;
+using NodaTime.Text;
 
 namespace Knownwater.Records.Storage;
 
 /// <summary>The records of one bench in one store; a unit of work.</summary>
-/// <param name="options">The store.</param>
-/// <param name="bench">The bench whose records are seen.</param>
-public sealed class RecordsContext(DbContextOptions<RecordsContext> options, Guid bench) : DbContext(options)
+/// <remarks>
+/// Keys are composite, the bench's before the row's own; links run under composite foreign keys and nothing is ever deleted. Rows of
+/// other benches and rows marked as removed are filtered out by the named filters <c>bench</c> and <c>deleted</c>.
+/// </remarks>
+public sealed class RecordsContext : DbContext
 {
+    /// <summary>Name of the filter that hides other benches.</summary>
+    internal const string BenchFilter = "bench";
+
+    /// <summary>Name of the filter that hides rows marked as removed.</summary>
+    internal const string DeletedFilter = "deleted";
+
+    /// <summary>Opens a unit of work.</summary>
+    /// <param name="options">The store.</param>
+    /// <param name="bench">The bench whose records are seen.</param>
+    public RecordsContext(DbContextOptions<RecordsContext> options, Guid bench)
+        : base(options)
+    {
+        BenchId = bench;
+        Estimates = new EstimateShelf(this);
+    }
+
     /// <summary>The bench whose records are seen and written; no other's are.</summary>
-    public Guid BenchId { get; } = bench;
+    public Guid BenchId { get; }
+
+    /// <summary>Estimates with their sources, one object a source in this unit of work.</summary>
+    internal EstimateShelf Estimates { get; private set; }
+
+    internal DbSet<Bench> Benches => Set<Bench>();
+
+    internal DbSet<Instrument> Instruments => Set<Instrument>();
+
+    internal DbSet<InstrumentSetting> InstrumentSettings => Set<InstrumentSetting>();
+
+    internal DbSet<Method> Methods => Set<Method>();
+
+    internal DbSet<Lot> Lots => Set<Lot>();
+
+    internal DbSet<MethodLot> MethodLots => Set<MethodLot>();
+
+    internal DbSet<ReferenceWater> ReferenceWaters => Set<ReferenceWater>();
+
+    internal DbSet<Check> Checks => Set<Check>();
+
+    internal DbSet<CheckLevel> CheckLevels => Set<CheckLevel>();
+
+    internal DbSet<Replicate> Replicates => Set<Replicate>();
+
+    internal DbSet<CheckLot> CheckLots => Set<CheckLot>();
+
+    internal DbSet<ErrorSourceRow> ErrorSources => Set<ErrorSourceRow>();
+
+    internal DbSet<EstimateRow> EstimateRows => Set<EstimateRow>();
+
+    internal DbSet<EstimatePart> EstimateParts => Set<EstimatePart>();
+
+    internal DbSet<HistoryEntry> History => Set<HistoryEntry>();
+
+    internal DbSet<HandledRequest> HandledRequests => Set<HandledRequest>();
+
+    /// <summary>Forgets all rows and sources read so far, so that the next are read anew.</summary>
+    internal void StartAfresh()
+    {
+        ChangeTracker.Clear();
+        Estimates = new EstimateShelf(this);
+    }
+
+    /// <inheritdoc/>
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
+    {
+        ArgumentNullException.ThrowIfNull(configurationBuilder);
+        configurationBuilder.Properties<Enum>().HaveConversion<string>();
+        if (!Database.IsSqlite())
+            return;
+        configurationBuilder.Properties<Guid>().HaveConversion<BigEndianGuid>();
+        configurationBuilder.Properties<Instant>().HaveConversion<InstantTicks>();
+        configurationBuilder.Properties<LocalDate>().HaveConversion<IsoDate>();
+    }
+
+    /// <inheritdoc/>
+    protected override void OnModelCreating(ModelBuilder modelBuilder)
+    {
+        ArgumentNullException.ThrowIfNull(modelBuilder);
+        modelBuilder.Entity<Bench>(bench =>
+        {
+            bench.HasKey(b => b.Id);
+            bench.Property(b => b.Id).ValueGeneratedNever();
+            bench.Property(b => b.Version).IsConcurrencyToken();
+            bench.ToTable("Benches");
+        });
+
+        Marked<Instrument>(modelBuilder, "Instruments");
+        Link<InstrumentSetting, Instrument>(Marked<InstrumentSetting>(modelBuilder, "InstrumentSettings"), s => s.InstrumentId);
+        Link<Method, Instrument>(Marked<Method>(modelBuilder, "Methods"), m => m.InstrumentId);
+        Marked<Lot>(modelBuilder, "Lots");
+        var methodLot = Marked<MethodLot>(modelBuilder, "MethodLots");
+        Link<MethodLot, Method>(methodLot, l => l.MethodId);
+        Link<MethodLot, Lot>(methodLot, l => l.LotId);
+
+        Keyed<ErrorSourceRow>(modelBuilder, "ErrorSources");
+        Keyed<EstimateRow>(modelBuilder, "Estimates");
+        var part = Keyed<EstimatePart>(modelBuilder, "EstimateParts");
+        Link<EstimatePart, EstimateRow>(part, p => p.EstimateId);
+        Link<EstimatePart, ErrorSourceRow>(part, p => p.SourceId);
+
+        Link<ReferenceWater, EstimateRow>(Marked<ReferenceWater>(modelBuilder, "ReferenceWaters"), w => w.EstimateId);
+
+        var check = Marked<Check>(modelBuilder, "Checks");
+        Link<Check, Method>(check, c => c.MethodId);
+        check.HasIndex(c => new { c.BenchId, c.StartedAt });
+        var level = Marked<CheckLevel>(modelBuilder, "CheckLevels");
+        Link<CheckLevel, Check>(level, l => l.CheckId);
+        Link<CheckLevel, ReferenceWater>(level, l => l.ReferenceWaterId);
+        Link<CheckLevel, EstimateRow>(level, l => l.EstimateId);
+        level.HasIndex(l => new { l.BenchId, l.CheckId, l.Ordinal }).IsUnique().HasFilter(NotDeleted);
+        var replicate = Marked<Replicate>(modelBuilder, "Replicates");
+        Link<Replicate, CheckLevel>(replicate, r => r.LevelId);
+        replicate.HasIndex(r => new { r.BenchId, r.LevelId, r.Ordinal }).IsUnique().HasFilter(NotDeleted);
+        var checkLot = Marked<CheckLot>(modelBuilder, "CheckLots");
+        Link<CheckLot, Check>(checkLot, l => l.CheckId);
+        Link<CheckLot, Lot>(checkLot, l => l.LotId);
+
+        var entry = Keyed<HistoryEntry>(modelBuilder, "History");
+        entry.HasIndex(h => new { h.BenchId, h.Ordinal });
+        entry.HasIndex(h => new { h.BenchId, h.Subject });
+        entry.Property(h => h.UndoneBy).IsConcurrencyToken();
+        Keyed<HandledRequest>(modelBuilder, "HandledRequests");
+    }
+
+    private string NotDeleted => Database.IsSqlite() ? "\"Deleted\" = 0" : "NOT \"Deleted\"";
+
+    private EntityTypeBuilder<T> Keyed<T>(ModelBuilder modelBuilder, string table)
+        where T : BenchRow
+    {
+        var entity = modelBuilder.Entity<T>();
+        entity.ToTable(table);
+        entity.HasKey(x => new { x.BenchId, x.Id });
+        entity.Property(x => x.BenchId).ValueGeneratedNever();
+        entity.Property(x => x.Id).ValueGeneratedNever();
+        entity.HasOne<Bench>().WithMany().HasForeignKey(x => x.BenchId).OnDelete(DeleteBehavior.Restrict);
+        entity.HasQueryFilter(BenchFilter, x => x.BenchId == BenchId);
+        return entity;
+    }
+
+    private EntityTypeBuilder<T> Marked<T>(ModelBuilder modelBuilder, string table)
+        where T : MarkedRow
+    {
+        var entity = Keyed<T>(modelBuilder, table);
+        entity.HasQueryFilter(DeletedFilter, x => !x.Deleted);
+        entity.Property(x => x.Version).IsConcurrencyToken();
+        return entity;
+    }
+
+    private static void Link<T, TPrincipal>(EntityTypeBuilder<T> entity, Expression<Func<T, Guid>> key)
+        where T : BenchRow
+        where TPrincipal : BenchRow =>
+        entity.HasOne<TPrincipal>().WithMany().HasForeignKey(nameof(BenchRow.BenchId), ((MemberExpression)key.Body).Member.Name).OnDelete(DeleteBehavior.Restrict).IsRequired();
+
+    private static void Link<T, TPrincipal>(EntityTypeBuilder<T> entity, Expression<Func<T, Guid?>> key)
+        where T : BenchRow
+        where TPrincipal : BenchRow =>
+        entity.HasOne<TPrincipal>().WithMany().HasForeignKey(nameof(BenchRow.BenchId), ((MemberExpression)key.Body).Member.Name).OnDelete(DeleteBehavior.Restrict).IsRequired(false);
+
+    private sealed class BigEndianGuid() : ValueConverter<Guid, byte[]>(g => g.ToByteArray(true), b => new Guid(b, true), new ConverterMappingHints(size: 16));
+
+    private sealed class InstantTicks() : ValueConverter<Instant, long>(i => i.ToUnixTimeTicks(), t => Instant.FromUnixTimeTicks(t));
+
+    private sealed class IsoDate() : ValueConverter<LocalDate, string>(d => LocalDatePattern.Iso.Format(d), s => LocalDatePattern.Iso.Parse(s).Value);
 }

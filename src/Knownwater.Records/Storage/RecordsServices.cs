@@ -1,3 +1,9 @@
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Records.Due;
+using Knownwater.Records.History;
+using Knownwater.Records.Instruments;
+using Knownwater.Records.Shelf;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Knownwater.Records.Storage;
@@ -5,9 +11,31 @@ namespace Knownwater.Records.Storage;
 /// <summary>Registers the records and their use cases.</summary>
 public static class RecordsServices
 {
-    /// <summary>Registers the store, the clock, a unit of work a scope, and every use case.</summary>
-    /// <param name="services">Where to register; a <see cref="TimeProvider"/> registered there is used.</param>
+    private static readonly Type[] UseCases =
+    [
+        typeof(ViewBench), typeof(ChangeBench),
+        typeof(PlanReplicates), typeof(StartCheck), typeof(KeepReading), typeof(ChangeReading), typeof(ExcludeReading), typeof(IncludeReading),
+        typeof(ExtendCheck), typeof(StopCheck), typeof(ChangePlannedReplicates), typeof(DescribeCheck), typeof(DiscardCheck), typeof(RepeatCheck),
+        typeof(ViewCheck), typeof(ListChecks),
+        typeof(ListInstruments), typeof(ViewInstrument), typeof(AddInstrument), typeof(ChangeInstrument), typeof(RecordSetting), typeof(AddMethod),
+        typeof(ChangeMethod), typeof(OpenLot), typeof(ChangeLot), typeof(EmptyLot), typeof(RemoveInstrument), typeof(RemoveMethod),
+        typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),
+        typeof(ListDue), typeof(ListHistory), typeof(Undo),
+    ];
+
+    /// <summary>Registers the store, its clock, a unit of work a scope on the default bench, and every use case.</summary>
+    /// <param name="services">Where to register.</param>
     /// <param name="store">The open store.</param>
     /// <returns>The same collection.</returns>
-    public static IServiceCollection AddRecords(this IServiceCollection services, RecordsStore store) => throw new NotImplementedException();
+    public static IServiceCollection AddRecords(this IServiceCollection services, RecordsStore store)
+    {
+        ArgumentNullException.ThrowIfNull(services);
+        ArgumentNullException.ThrowIfNull(store);
+        services.AddSingleton(store);
+        services.AddSingleton(store.Clock);
+        services.AddScoped(_ => store.NewContext());
+        foreach (var useCase in UseCases)
+            services.AddScoped(useCase);
+        return services;
+    }
 }

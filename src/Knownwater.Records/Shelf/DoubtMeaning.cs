@@ -1,7 +1,7 @@
 namespace Knownwater.Records.Shelf;
 
 /// <summary>What the doubt of a known value means.</summary>
-public enum DoubtKind
+public enum DoubtMeaning
 {
     /// <summary>A limit to both sides, all between equally likely (rectangular); what a plain ± on a bottle is taken for.</summary>
     HalfWidth = 0,

@@ -1,0 +1,164 @@
+using Knownwater.Checks;
+using Knownwater.Quantities;
+using Knownwater.Records.Shelf;
+using Knownwater.Records.Storage;
+using NodaTime;
+
+namespace Knownwater.Records.Checks;
+
+/// <summary>One occasion of running known water on one method.</summary>
+internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
+{
+    public CheckState State { get; set; }
+
+    public bool Kept { get; set; }
+
+    public Guid? MethodId { get; set; }
+
+    public string ParameterKey { get; set; } = "";
+
+    public string OtherName { get; set; } = "";
+
+    public string Form { get; set; } = "";
+
+    public Matrix? Matrix { get; set; }
+
+    public double? Salinity { get; set; }
+
+    public string SalinityTyped { get; set; } = "";
+
+    public double? TemperatureCelsius { get; set; }
+
+    public string TemperatureTyped { get; set; } = "";
+
+    public double ToleranceAbsolute { get; set; }
+
+    public string ToleranceAbsoluteTyped { get; set; } = "";
+
+    public double TolerancePercent { get; set; }
+
+    public string TolerancePercentTyped { get; set; } = "";
+
+    public string ToleranceSource { get; set; } = "";
+
+    public double Resolution { get; set; }
+
+    public string ResolutionTyped { get; set; } = "";
+
+    public double? MinutesPerReading { get; set; }
+
+    public string MinutesPerReadingTyped { get; set; } = "";
+
+    public bool ExtensionDeclared { get; set; }
+
+    public bool ExtensionTaken { get; set; }
+
+    public bool ExtensionRenounced { get; set; }
+
+    public bool UseTypicalScatter { get; set; }
+
+    public bool AutomationPaused { get; set; }
+
+    public string ExpiredLotReason { get; set; } = "";
+
+    public string StopReason { get; set; } = "";
+
+    public string Notes { get; set; } = "";
+
+    public string Who { get; set; } = "";
+
+    public Instant StartedAt { get; set; }
+
+    public Instant? ClosedAt { get; set; }
+
+    /// <summary>When it was last acted on: every act writes it, so that two acts at once cannot both succeed.</summary>
+    public Instant TouchedAt { get; set; }
+
+    /// <summary>Verdict over all levels, written at closing for lists.</summary>
+    public Verdict? Verdict { get; set; }
+}
+
+/// <summary>One level of a check with a copy of its known value.</summary>
+internal sealed class CheckLevel(Guid benchId, Guid id) : MarkedRow(benchId, id)
+{
+    public Guid CheckId { get; set; }
+
+    public int Ordinal { get; set; }
+
+    public Guid? ReferenceWaterId { get; set; }
+
+    public Guid EstimateId { get; set; }
+
+    public string KnownTyped { get; set; } = "";
+
+    public string DoubtTyped { get; set; } = "";
+
+    public DoubtMeaning DoubtKind { get; set; }
+
+    public int PlannedReplicates { get; set; }
+
+    public int ExtendedBy { get; set; }
+
+    /// <summary>Scatter known when the check was started; the verdict rests on this and not on what came to be known later.</summary>
+    public double? PriorSd { get; set; }
+
+    public double? PriorDof { get; set; }
+
+    public bool PriorIsTypical { get; set; }
+
+    public bool PoolPrior { get; set; }
+
+    public Verdict? Verdict { get; set; }
+
+    public bool Matters { get; set; }
+
+    public int JudgedReplicates { get; set; }
+
+    public double? Mean { get; set; }
+
+    public double? Sd { get; set; }
+
+    public bool HasLimits { get; set; }
+
+    public double? Bias { get; set; }
+
+    public double? BiasLow { get; set; }
+
+    public double? BiasHigh { get; set; }
+}
+
+/// <summary>One reading of a level, as typed.</summary>
+internal sealed class Replicate(Guid benchId, Guid id) : MarkedRow(benchId, id)
+{
+    public Guid LevelId { get; set; }
+
+    public int Ordinal { get; set; }
+
+    public string Typed { get; set; } = "";
+
+    public double Value { get; set; }
+
+    public Censoring Censoring { get; set; }
+
+    public Instant At { get; set; }
+
+    public string Who { get; set; } = "";
+
+    public string? ExcludedReason { get; set; }
+}
+
+/// <summary>A lot that was in use during a check, with what its bottle said.</summary>
+internal sealed class CheckLot(Guid benchId, Guid id) : MarkedRow(benchId, id)
+{
+    public Guid CheckId { get; set; }
+
+    public Guid LotId { get; set; }
+
+    public string Name { get; set; } = "";
+
+    public string Reagent { get; set; } = "";
+
+    public LocalDate? ExpiresOn { get; set; }
+
+    public bool Expired { get; set; }
+}

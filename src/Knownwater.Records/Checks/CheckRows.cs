@@ -1,0 +1,45 @@
+using Knownwater.Records.Storage;
+using Knownwater.Uncertainty;
+using Microsoft.EntityFrameworkCore;
+
+namespace Knownwater.Records.Checks;
+
+/// <summary>A check with all rows that belong to it.</summary>
+internal sealed record CheckRows(Check Check, Measured Measured, IReadOnlyList<LevelRows> Levels)
+{
+    public LevelRows? Current => Levels.FirstOrDefault(l => !l.Complete);
+
+    public bool Complete => Levels.All(l => l.Complete);
+
+    public LevelRows? Level(int ordinal) => Levels.FirstOrDefault(l => l.Row.Ordinal == ordinal);
+
+    /// <summary>Reads a check for changing; null where this bench has none of that key.</summary>
+    public static async Task<CheckRows?> Read(RecordsContext records, Guid id, CancellationToken cancel) =>
+        (await Read(records, records.Checks.Where(c => c.Id == id), cancel)).SingleOrDefault();
+
+    /// <summary>Reads checks in the order given.</summary>
+    public static async Task<IReadOnlyList<CheckRows>> Read(RecordsContext records, IQueryable<Check> which, CancellationToken cancel)
+    {
+        var checks = await which.ToListAsync(cancel);
+        var checkIds = checks.Select(c => c.Id).ToList();
+        var levels = await records.CheckLevels.Where(l => checkIds.Contains(l.CheckId)).OrderBy(l => l.Ordinal).ToListAsync(cancel);
+        var levelIds = levels.Select(l => l.Id).ToList();
+        var replicates = (await records.Replicates.Where(r => levelIds.Contains(r.LevelId)).OrderBy(r => r.Ordinal).ToListAsync(cancel)).ToLookup(r => r.LevelId);
+        var known = await records.Estimates.Read(levels.Select(l => l.EstimateId).ToList(), cancel);
+        var byCheck = levels.ToLookup(l => l.CheckId);
+        return checks.Select(c => new CheckRows(
+            c,
+            Records.Measured.Of(c.ParameterKey, c.OtherName, c.Form),
+            byCheck[c.Id].Select(l => new LevelRows(l, known[l.EstimateId], replicates[l.Id].ToList())).ToList())).ToList();
+    }
+}
+
+/// <summary>A level with its known value and its readings in order.</summary>
+internal sealed record LevelRows(CheckLevel Row, Estimate Known, List<Replicate> Replicates)
+{
+    public int Planned => Row.PlannedReplicates + Row.ExtendedBy;
+
+    public bool Complete => Replicates.Count >= Planned;
+
+    public Replicate? Reading(int ordinal) => Replicates.Find(r => r.Ordinal == ordinal);
+}

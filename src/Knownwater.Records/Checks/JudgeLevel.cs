@@ -1,0 +1,77 @@
+using Knownwater.Checks;
+using Knownwater.Quantities;
+using NodaTime;
+
+namespace Knownwater.Records.Checks;
+
+/// <summary>Hands the rows of a check to the judge of the library and writes the verdict down.</summary>
+internal static class JudgeLevel
+{
+    /// <summary>The plan of a level as it was fixed before its first reading.</summary>
+    public static LevelPlan Plan(CheckRows rows, LevelRows level) => new()
+    {
+        Reference = level.Known,
+        Form = rows.Measured.Form,
+        Tolerance = new Tolerance(rows.Check.ToleranceAbsolute, rows.Check.TolerancePercent),
+        Resolution = rows.Check.Resolution,
+        Prior = level.Row is { PriorSd: { } sd, PriorDof: { } dof } ? new PriorSd(sd, dof, level.Row.PriorIsTypical) : null,
+        PoolPrior = level.Row.PoolPrior,
+        Looks = rows.Check.ExtensionDeclared ? 2 : 1,
+        Look = rows.Check.ExtensionTaken ? 2 : 1,
+        MinutesPerReplicate = rows.Check.MinutesPerReading,
+    };
+
+    /// <summary>The judgement on the readings that count; null until the last planned one is in.</summary>
+    public static LevelJudgement? Judge(CheckRows rows, LevelRows level, bool withExcluded = false)
+    {
+        if (!level.Complete)
+            return null;
+        var counted = level.Replicates.Where(r => withExcluded || r.ExcludedReason is null).Select(r => new Indication(r.Value, r.Censoring)).ToList();
+        return counted.Count == 0 ? null : LevelCheck.Judge(Plan(rows, level), counted);
+    }
+
+    /// <summary>The verdict over levels: the worst.</summary>
+    public static Verdict? Over(IEnumerable<Verdict?> verdicts)
+    {
+        var given = verdicts.OfType<Verdict>().ToList();
+        return given.Count == 0 ? null
+            : given.Contains(Verdict.ReadsHigh) ? Verdict.ReadsHigh
+            : given.Contains(Verdict.ReadsLow) ? Verdict.ReadsLow
+            : given.Contains(Verdict.CannotTell) ? Verdict.CannotTell
+            : Verdict.ReadsRight;
+    }
+
+    /// <summary>The readings that the declared extension would take at a level; zero where it takes none.</summary>
+    public static int Extension(CheckRows rows, LevelJudgement? judgement) =>
+        rows.Check is { ExtensionDeclared: true, ExtensionTaken: false, ExtensionRenounced: false, State: CheckState.Closed }
+        && judgement is { Verdict: Verdict.CannotTell, Remedy: { Kind: RemedyKind.FurtherReadings, IsExtension: true, Readings: { } more } }
+            ? more : 0;
+
+    /// <summary>Writes the verdicts as they stand, closing the check where all its readings are in.</summary>
+    /// <returns>Whether the declared extension may be taken.</returns>
+    public static bool Write(CheckRows rows, Instant now)
+    {
+        if (rows.Check.State == CheckState.Open && rows.Complete)
+        {
+            rows.Check.State = CheckState.Closed;
+            rows.Check.ClosedAt = now;
+        }
+        var canExtend = false;
+        foreach (var level in rows.Levels)
+        {
+            var judgement = Judge(rows, level);
+            canExtend |= Extension(rows, judgement) > 0;
+            level.Row.Verdict = judgement?.Verdict;
+            level.Row.Matters = judgement?.Matters ?? false;
+            level.Row.JudgedReplicates = judgement?.N ?? 0;
+            level.Row.Mean = judgement?.Mean;
+            level.Row.Sd = judgement?.Sd;
+            level.Row.HasLimits = judgement?.Censored > 0;
+            level.Row.Bias = judgement?.Bias.Value;
+            level.Row.BiasLow = judgement?.Bias.Low;
+            level.Row.BiasHigh = judgement?.Bias.High;
+        }
+        rows.Check.Verdict = rows.Check.State == CheckState.Open ? null : Over(rows.Levels.Select(l => l.Row.Verdict));
+        return canExtend;
+    }
+}

@@ -1,0 +1,43 @@
+using Knownwater.Quantities;
+using Knownwater.Records.Storage;
+using NodaTime;
+
+namespace Knownwater.Records.Shelf;
+
+/// <summary>Water of known concentration.</summary>
+internal sealed class ReferenceWater(Guid benchId, Guid id) : MarkedRow(benchId, id)
+{
+    public string Label { get; set; } = "";
+
+    public string ParameterKey { get; set; } = "";
+
+    public string OtherName { get; set; } = "";
+
+    public string Form { get; set; } = "";
+
+    public Matrix? Matrix { get; set; }
+
+    public double? Salinity { get; set; }
+
+    public string SalinityTyped { get; set; } = "";
+
+    public Guid EstimateId { get; set; }
+
+    public string KnownTyped { get; set; } = "";
+
+    public string DoubtTyped { get; set; } = "";
+
+    public DoubtMeaning DoubtKind { get; set; }
+
+    public Origin Origin { get; set; }
+
+    public string OriginDetail { get; set; } = "";
+
+    public LocalDate? MadeOn { get; set; }
+
+    public LocalDate? UseBy { get; set; }
+
+    public string Who { get; set; } = "";
+
+    public Instant AddedAt { get; set; }
+}

@@ -1,0 +1,61 @@
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Uncertainty;
+
+namespace Knownwater.Records.Shelf;
+
+/// <summary>Reads a known water into what pages show.</summary>
+internal static class WaterReading
+{
+    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, IReadOnlyList<CheckLine> checks)
+    {
+        var measured = Measured.Of(water.ParameterKey, water.OtherName, water.Form);
+        var days = new List<string>();
+        if (water.MadeOn is { } made)
+            days.Add($"made or opened {Words.Day(made, bench.Today)}");
+        if (water.UseBy is { } useBy)
+            days.Add(useBy < bench.Today ? $"past its date since {Words.Day(useBy, bench.Today)}" : $"use by {Words.Day(useBy, bench.Today)}");
+        return new ReferenceWaterView
+        {
+            Id = water.Id,
+            Label = water.Label,
+            ParameterKey = water.ParameterKey,
+            ParameterName = measured.Name,
+            Form = measured.Form,
+            Matrix = water.Matrix,
+            Salinity = water.SalinityTyped,
+            MatrixWords = Words.Capital(Words.Water(water.Matrix, water.Salinity, bench.Sign)),
+            Known = known,
+            KnownWords = KnownWords(known, measured.Form, bench.Sign),
+            KnownTyped = water.KnownTyped,
+            DoubtTyped = water.DoubtTyped,
+            DoubtKind = water.DoubtKind,
+            Origin = water.Origin,
+            OriginDetail = water.OriginDetail,
+            OriginWords = Words.Origin(water.Origin, water.OriginDetail),
+            MadeOn = water.MadeOn,
+            UseBy = water.UseBy,
+            DaysWords = Words.Capital(string.Join(", ", days)),
+            PastUseBy = water.UseBy < bench.Today,
+            Doubts = Doubts(known, measured.Form, bench.Sign),
+            Checks = checks,
+        };
+    }
+
+    /// <summary>“10.15 ± 0.16 mg/L NO₃”, at 95 %.</summary>
+    public static string KnownWords(Estimate known, ReportingForm form, DecimalSign sign)
+    {
+        if (known.StandardUncertainty == 0)
+            return NumberWords.Plain(known.Value, 6, sign) + Words.NoBreak + form.Display;
+        var (value, doubt) = NumberWords.WithDoubt(known.Value, 1.96 * known.StandardUncertainty, sign);
+        return $"{value}{Words.NoBreak}±{Words.NoBreak}{doubt}{Words.NoBreak}{form.Display}";
+    }
+
+    public static IReadOnlyList<DoubtLine> Doubts(Estimate known, ReportingForm form, DecimalSign sign) =>
+        known.Budget().OrderByDescending(l => l.Share).Select(l =>
+        {
+            var share = l.Share < 0.01 ? $"under 1{Words.Narrow}%" : $"{NumberWords.Plain(Math.Round(100 * l.Share), 3, sign)}{Words.Narrow}%";
+            return new DoubtLine(l.Name, Math.Abs(l.Contribution), l.Share, $"{NumberWords.Plain(Math.Abs(l.Contribution), 2, sign)}{Words.NoBreak}{form.UnitDisplay}, {share}");
+        }).ToList();
+}
