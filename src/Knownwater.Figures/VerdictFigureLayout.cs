@@ -49,7 +49,7 @@ internal sealed class VerdictFigureLayout
 
     private static double MeanX(VerdictFigure f)
     {
-        var reserve = Math.Max(1.3 + TextWidth.Estimate(f.MeanLabel, strong: true), 0.5 + TextWidth.Estimate(f.DistanceLabel, false));
+        var reserve = Math.Max(1.5 + TextWidth.Estimate(f.MeanLabel, strong: true), 0.5 + TextWidth.Estimate(f.DistanceLabel, false));
         return Math.Clamp(100 - reserve / NarrowestEm * 100, 66, 82);
     }
 

@@ -1,3 +1,6 @@
-var builder = WebApplication.CreateBuilder(args);
-var app = builder.Build();
-app.Run();
+using Knownwater.Web;
+
+return await WebEntry.Run(args);
+
+/// <summary>The web application's own entry; the command's <c>serve</c> calls <see cref="WebEntry"/> likewise.</summary>
+public partial class Program;

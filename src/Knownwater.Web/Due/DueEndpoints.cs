@@ -1,0 +1,29 @@
+using Knownwater.Records.Due;
+using Knownwater.Web.Sheet;
+
+namespace Knownwater.Web.Due;
+
+/// <summary>What needs doing now, each with its reason.</summary>
+internal static class DueEndpoints
+{
+    public static void MapDue(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/due", async (ListDue list, CancellationToken cancel) => Pages.Show<DuePage>(await list.Handle(cancel)));
+        app.MapGet("/health", async (ListDue list, CancellationToken cancel) =>
+        {
+            await list.Handle(cancel);
+            return Results.Text("ok");
+        });
+    }
+
+    /// <summary>Where the act of an item leads.</summary>
+    public static string Address(DueItem item) => item.Act switch
+    {
+        DueAct.PlanCheck when item.Method is { } method => $"/checks/new?method={method}",
+        DueAct.OpenInstrument when item.Instrument is { } instrument => $"/instruments/{instrument}",
+        DueAct.OpenWater when item.Water is { } water => $"/known-water/{water}",
+        DueAct.Keep when item.Check is { } check => $"/checks/{check}/describe",
+        _ when item.Check is { } check => $"/checks/{check}",
+        _ => "/checks/new",
+    };
+}

@@ -1,0 +1,154 @@
+using System.Net;
+using System.Net.Sockets;
+using Knownwater.Records.Storage;
+using Knownwater.Web.Benches;
+using Knownwater.Web.Checks;
+using Knownwater.Web.Due;
+using Knownwater.Web.History;
+using Knownwater.Web.Instruments;
+using Knownwater.Web.Later;
+using Knownwater.Web.Sheet;
+using Knownwater.Web.Shelf;
+using Microsoft.AspNetCore.DataProtection;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+
+namespace Knownwater.Web;
+
+/// <summary>The one door to the web application: for its own program, for the command's <c>serve</c>, and for tests.</summary>
+public static class WebEntry
+{
+    /// <summary>The address that is tried first.</summary>
+    public const string DefaultAddress = "http://127.0.0.1:5199";
+
+    private const int DefaultPort = 5199, PortsTried = 20;
+
+    /// <summary>Serves the web application until it is stopped, and prints its address.</summary>
+    /// <param name="args"><c>--records FILE-OR-CONNECTION</c> picks the store, <c>--urls ADDRESS</c> the address; only this machine's own addresses are served.</param>
+    /// <param name="cancel">Stops it.</param>
+    /// <returns>0 when it was stopped, 1 when it could not start, 2 when an argument was wrong.</returns>
+    public static async Task<int> Run(string[] args, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(args);
+        try
+        {
+            var app = await CreateApp(args, cancel: cancel);
+            await using (app)
+            {
+                await app.StartAsync(cancel);
+                var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses ?? [];
+                foreach (var address in addresses)
+                    await Console.Out.WriteLineAsync($"Knownwater is open at {address}");
+                await Console.Out.WriteLineAsync($"Records: {app.Services.GetRequiredService<RecordsStore>().Name}\nStop it with Ctrl+C.");
+                await app.WaitForShutdownAsync(cancel);
+            }
+
+            return 0;
+        }
+        catch (FormatException fault)
+        {
+            await Console.Error.WriteLineAsync(fault.Message);
+            return 2;
+        }
+        catch (Exception fault) when (fault is RecordsStoreException or IOException)
+        {
+            await Console.Error.WriteLineAsync(fault.Message);
+            return 1;
+        }
+        catch (OperationCanceledException) when (cancel.IsCancellationRequested)
+        {
+            return 0;
+        }
+    }
+
+    /// <summary>Builds the application with its store open and its pages mapped, ready to start.</summary>
+    /// <param name="args">As for <see cref="Run"/>.</param>
+    /// <param name="configure">Changes the builder before the application is built; for tests.</param>
+    /// <param name="cancel">Cancels the opening of the store.</param>
+    /// <returns>The application, not yet started.</returns>
+    /// <exception cref="FormatException">An address is not this machine's own.</exception>
+    /// <exception cref="RecordsStoreException">The store cannot be opened.</exception>
+    public static async Task<WebApplication> CreateApp(string[] args, Action<WebApplicationBuilder>? configure = null, CancellationToken cancel = default)
+    {
+        ArgumentNullException.ThrowIfNull(args);
+        var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ApplicationName = typeof(WebEntry).Assembly.GetName().Name, ContentRootPath = AppContext.BaseDirectory });
+        builder.Logging.ClearProviders().SetMinimumLevel(LogLevel.Warning).AddSimpleConsole();
+        builder.Services.Configure<Microsoft.Extensions.Logging.Console.ConsoleLoggerOptions>(o => o.LogToStandardErrorThreshold = LogLevel.Trace);
+        builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        builder.Logging.AddFilter("Microsoft.EntityFrameworkCore", LogLevel.Error);
+        builder.Logging.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Critical);
+        builder.WebHost.ConfigureKestrel(o =>
+        {
+            o.AddServerHeader = false;
+            o.Limits.MaxRequestBodySize = 1_000_000;
+        });
+        builder.WebHost.UseUrls(Addresses(builder.Configuration["urls"]));
+
+        var store = await RecordsStore.Open(builder.Configuration["records"], cancel: cancel);
+        builder.Services.AddSingleton(store);
+        builder.Services.AddRecords(store);
+        builder.Services.AddRazorComponents();
+        builder.Services.AddAntiforgery(o => o.Cookie.Name = "knownwater-form");
+        builder.Services.AddHostFiltering(o => o.AllowedHosts = ["localhost", "127.0.0.1", "[::1]"]);
+        var keys = builder.Services.AddDataProtection().SetApplicationName("Knownwater");
+        if (Path.IsPathRooted(store.Name) && File.Exists(store.Name))
+            keys.PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(Path.GetDirectoryName(store.Name)!, "form-keys")));
+        configure?.Invoke(builder);
+
+        var app = builder.Build();
+        app.UseHostFiltering();
+        app.UseMiddleware<PageHeaders>();
+        app.UseExceptionHandler(new ExceptionHandlerOptions { ExceptionHandler = FaultPages.Failed });
+        app.UseStatusCodePages(FaultPages.Refused);
+        app.UseMiddleware<BadForms>();
+        app.UseAntiforgery();
+        app.MapAssets();
+        app.MapStart();
+        app.MapChecks();
+        app.MapReadings();
+        app.MapShelf();
+        app.MapInstruments();
+        app.MapLots();
+        app.MapDue();
+        app.MapHistory();
+        app.MapBench();
+        app.MapLater();
+        app.MapFallback(FaultPages.NotFound);
+        return app;
+    }
+
+    private static string[] Addresses(string? asked)
+    {
+        if (string.IsNullOrWhiteSpace(asked))
+            return [FreeAddress()];
+        var addresses = asked.Split(';', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries);
+        foreach (var address in addresses)
+        {
+            if (!Uri.TryCreate(address, UriKind.Absolute, out var uri) || uri.Scheme != Uri.UriSchemeHttp)
+                throw new FormatException($"\"{address}\" is not an address that can be served. Write it as {DefaultAddress}.");
+            if (!uri.IsLoopback)
+                throw new FormatException($"{address} can be reached from other machines, which needs pairing first. Serve this machine alone, as {DefaultAddress}.");
+        }
+
+        return addresses;
+    }
+
+    private static string FreeAddress()
+    {
+        for (var port = DefaultPort; port < DefaultPort + PortsTried; port++)
+        {
+            try
+            {
+                using var listener = new TcpListener(IPAddress.Loopback, port);
+                listener.Start();
+                return $"http://127.0.0.1:{port}";
+            }
+            catch (SocketException)
+            {
+                // taken: the next one
+            }
+        }
+
+        return "http://127.0.0.1:0";
+    }
+}
