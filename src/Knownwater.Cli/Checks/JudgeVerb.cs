@@ -181,7 +181,7 @@ internal static class JudgeVerb
         text.WriteLine(said.Sentence);
         text.WriteLine(said.Sure);
         var form = plan.Form;
-        string Number(double? value) => value is { } v ? NumberWords.Plain(v, 4, DecimalSign.Point) + " " + form.Unit : "–";
+        string Number(double? value) => value is { } v ? NumberWords.Plain(v, 4, DecimalSign.Point) + " " + form.UnitDisplay : "–";
 
         var table = new Table().NoBorder().HideHeaders().AddColumn("").AddColumn("");
         table.AddRow("Known value", Markup.Escape(VerdictWords.Known(plan, DecimalSign.Point)));

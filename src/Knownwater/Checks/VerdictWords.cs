@@ -113,7 +113,7 @@ public static class VerdictWords
         if (judgement.Remedy is not { } remedy)
             return "";
         var cost = remedy.Minutes is > 0 ? $", about {Duration(remedy.Minutes.Value)}" : "";
-        var unit = NoBreak + plan.Form.Unit;
+        var unit = NoBreak + plan.Form.UnitDisplay;
         switch (remedy.Kind)
         {
             case RemedyKind.FurtherReadings when judgement.SdOrigin == SdOrigin.None:
@@ -203,9 +203,9 @@ public static class VerdictWords
         ArgumentNullException.ThrowIfNull(plan);
         var u = plan.Reference.StandardUncertainty;
         if (u == 0)
-            return NumberWords.Plain(plan.Reference.Value, 6, sign) + NoBreak + plan.Form.Unit;
+            return NumberWords.Plain(plan.Reference.Value, 6, sign) + NoBreak + plan.Form.UnitDisplay;
         var (value, doubt) = NumberWords.WithDoubt(plan.Reference.Value, 1.96 * u, sign);
-        return $"{value}{NoBreak}±{NoBreak}{doubt}{NoBreak}{plan.Form.Unit}";
+        return $"{value}{NoBreak}±{NoBreak}{doubt}{NoBreak}{plan.Form.UnitDisplay}";
     }
 
     private static string CoverageText(double coverage, DecimalSign sign) => NumberWords.Plain(100 * coverage, 3, sign) + Narrow + "%";
@@ -272,7 +272,7 @@ public static class VerdictWords
 
         private double Factor => InPercent ? 100 / plan.Reference.Value : 1;
 
-        private string Unit => InPercent ? Narrow + "%" : NoBreak + plan.Form.Unit;
+        private string Unit => InPercent ? Narrow + "%" : NoBreak + plan.Form.UnitDisplay;
 
         public bool IsZero(double bias) => Number(bias).All(c => c is '0' or '.' or ',');
 
@@ -287,9 +287,9 @@ public static class VerdictWords
 
         public string Range(double near, double far) => $"{Number(near)} to {Number(far)}{Unit}";
 
-        public string AbsoluteWithDoubt(double size) => WithDoubt(size, _doubt) + NoBreak + plan.Form.Unit;
+        public string AbsoluteWithDoubt(double size) => WithDoubt(size, _doubt) + NoBreak + plan.Form.UnitDisplay;
 
-        public string AbsoluteSided(double bias) => $"{NumberWords.Value(Math.Abs(bias), _doubt, sign)}{NoBreak}{plan.Form.Unit} {Side(bias)}";
+        public string AbsoluteSided(double bias) => $"{NumberWords.Value(Math.Abs(bias), _doubt, sign)}{NoBreak}{plan.Form.UnitDisplay} {Side(bias)}";
 
         private string Number(double bias) => NumberWords.Value(bias * Factor, _doubt * Factor, sign);
 

@@ -1,0 +1,244 @@
+using System.Globalization;
+using Knownwater.Quantities;
+using Knownwater.Records.Checks;
+using Knownwater.Records.Instruments;
+using Knownwater.Records.Shelf;
+using Knownwater.Records.Storage;
+using MathNet.Numerics.Distributions;
+using MathNet.Numerics.Random;
+using Microsoft.EntityFrameworkCore;
+
+namespace Knownwater.Records.Demo;
+
+/// <summary>Fills an empty store with the invented records of a harbour school: eighteen months of checks with faults planted in them.</summary>
+/// <remarks>
+/// Everything goes through the use cases that a person's hand goes through, at the time that the scenario says. The same seed gives the
+/// same readings; each act carries a key of its own, so that a load that was cut off is completed by loading again.
+/// </remarks>
+public sealed class LoadDemo(RecordsStore store)
+{
+    /// <summary>Every way the command can end.</summary>
+    public abstract record Outcome
+    {
+        /// <summary>The store holds the demo.</summary>
+        /// <param name="Counts">How many of each there are.</param>
+        public sealed record Loaded(IReadOnlyDictionary<string, int> Counts) : Outcome;
+
+        /// <summary>The store holds records of somebody; nothing was written.</summary>
+        /// <param name="Sentence">Why, and what to do.</param>
+        public sealed record Refused(string Sentence) : Outcome;
+    }
+
+    /// <summary>Does it.</summary>
+    /// <param name="progress">Told the share done, from 0 to 1; may be null.</param>
+    /// <param name="cancel">Cancels the load; what was done stays and is completed next time.</param>
+    /// <returns>How it ended.</returns>
+    public async Task<Outcome> Handle(IProgress<double>? progress, CancellationToken cancel)
+    {
+        NodaTime.Instant madeAt;
+        await using (var records = store.NewContext())
+        {
+            var bench = await records.Benches.SingleAsync(b => b.Id == records.BenchId, cancel);
+            if (!bench.IsInvented)
+            {
+                if (await records.Instruments.AnyAsync(cancel) || await records.Checks.AnyAsync(cancel) || await records.ReferenceWaters.AnyAsync(cancel))
+                    return new Outcome.Refused($"The records in {store.Name} are somebody's own, and invented ones must not mix with them. Load the demo into a file of its own, as in --records demo.db.");
+                bench.IsInvented = true;
+                bench.Name = Scenario.Bench;
+                bench.MainUse = MainUse.Reef;
+                bench.DecimalSign = DecimalSign.Point;
+                await records.SaveChangesAsync(cancel);
+            }
+            madeAt = bench.MadeAt;
+        }
+
+        var load = new Load(store, madeAt, cancel);
+        await load.Instruments();
+        await load.Checks(progress);
+        return new Outcome.Loaded(await Counts(cancel));
+    }
+
+    private async Task<Dictionary<string, int>> Counts(CancellationToken cancel)
+    {
+        await using var records = store.NewContext();
+        return new(StringComparer.Ordinal)
+        {
+            ["instruments"] = await records.Instruments.CountAsync(cancel),
+            ["methods"] = await records.Methods.CountAsync(cancel),
+            ["lots"] = await records.Lots.CountAsync(cancel),
+            ["reference_waters"] = await records.ReferenceWaters.CountAsync(cancel),
+            ["checks"] = await records.Checks.CountAsync(cancel),
+            ["readings"] = await records.Replicates.CountAsync(cancel),
+        };
+    }
+
+    /// <summary>The time that the scenario says.</summary>
+    private sealed class Told : TimeProvider
+    {
+        public DateTimeOffset Now { get; set; }
+
+        public override DateTimeOffset GetUtcNow() => Now;
+    }
+
+    private sealed class Load
+    {
+        private readonly RecordsStore _store;
+        private readonly CancellationToken _cancel;
+        private readonly Told _time = new();
+        private readonly Clock _clock;
+        private readonly DateTimeOffset _start;
+        private readonly Dictionary<string, Guid> _methods = new(StringComparer.Ordinal);
+        private int _acts;
+
+        public Load(RecordsStore store, NodaTime.Instant end, CancellationToken cancel)
+        {
+            _store = store;
+            _cancel = cancel;
+            _clock = new Clock(_time);
+            _start = new DateTimeOffset(end.ToDateTimeUtc().Date, TimeSpan.Zero).AddDays(-Scenario.Days).AddHours(8.5);
+        }
+
+        /// <summary>The key of the next act: the same in every load of one scenario.</summary>
+        private Guid Key() => new($"d0000000-0000-7000-8000-{++_acts:x12}");
+
+        private void At(double day) => _time.Now = _start.AddDays(day);
+
+        private string Day(double day) => _start.AddDays(day).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
+        public async Task Instruments()
+        {
+            At(0);
+            foreach (var (name, kind, note) in Scenario.Instruments)
+            {
+                var added = await Act<AddInstrument.Outcome>(r => new AddInstrument(r, _clock).Handle(new() { Name = name, Kind = kind, Note = note, Who = "MJ", RequestId = Key() }, _cancel));
+                var instrument = added is AddInstrument.Outcome.Added done ? done.Instrument : throw Stopped(added);
+                foreach (var method in Scenario.Methods.Where(m => m.Instrument == name))
+                    await Method(instrument, method);
+                if (kind == InstrumentKind.Analyser)
+                {
+                    var id = instrument;
+                    await Act<RecordSetting.Outcome>(r => new RecordSetting(r, _clock).Handle(new() { Instrument = id, What = "alkalinity factor", Old = "1.00", New = "1.02", Why = "set after the first weeks", On = Day(21), Who = "MJ", RequestId = Key() }, _cancel));
+                }
+            }
+        }
+
+        private async Task Method(Guid instrument, DemoMethod method)
+        {
+            var added = await Act<AddMethod.Outcome>(r => new AddMethod(r, _clock).Handle(new()
+            {
+                Instrument = instrument,
+                Parameter = method.Parameter,
+                Matrix = method.Matrix,
+                SalinityLow = method.Matrix == Matrix.Seawater ? "30" : "",
+                SalinityHigh = method.Matrix == Matrix.Seawater ? "37" : "",
+                SampleVolume = method.SampleVolume,
+                RangeLow = "0",
+                RangeHigh = method.RangeHigh,
+                Resolution = method.Shown(method.Step),
+                MinutesPerReading = method.Minutes,
+                Who = "MJ",
+                RequestId = Key(),
+            }, _cancel));
+            _methods[method.Key] = added is AddMethod.Outcome.Added done ? done.Method : throw Stopped(added);
+        }
+
+        public async Task Checks(IProgress<double>? progress)
+        {
+            var random = new Xoshiro256StarStar(Scenario.Seed);
+            var events = Scenario.Methods.SelectMany(m => m.Lots.Select(l => (l.Day, Method: m, Lot: (DemoLot?)l)))
+                .Concat(Scenario.Methods.SelectMany(m => m.CheckDays.Select(d => (Day: d, Method: m, Lot: (DemoLot?)null))))
+                .OrderBy(e => e.Day).ThenBy(e => e.Lot is null).ThenBy(e => e.Method.Key, StringComparer.Ordinal).ToList();
+            for (var i = 0; i < events.Count; i++)
+            {
+                var (day, method, lot) = events[i];
+                if (lot is not null)
+                    await Open(day, method, lot);
+                else
+                    await Check(day, method, random);
+                progress?.Report((i + 1.0) / events.Count);
+            }
+        }
+
+        private async Task Open(int day, DemoMethod method, DemoLot lot)
+        {
+            At(day);
+            var opened = await Act<OpenLot.Outcome>(r => new OpenLot(r, _clock).Handle(new()
+            {
+                Methods = [_methods[method.Key]],
+                Name = lot.Name,
+                Reagent = method.Reagent,
+                OpenedOn = Day(day),
+                ExpiresOn = Day(day + 365),
+                Who = "MJ",
+                RequestId = Key(),
+            }, _cancel));
+            if (opened is OpenLot.Outcome.Refused)
+                throw Stopped(opened);
+        }
+
+        private async Task Check(int day, DemoMethod method, Xoshiro256StarStar random)
+        {
+            At(day + 0.02 * (method.Key.Length % 7));
+            var who = day % 3 == 0 ? "TO" : "MJ";
+            var started = await Act<StartCheck.Outcome>(r => new StartCheck(r, _clock).Handle(new()
+            {
+                Parameter = method.Parameter,
+                Method = _methods[method.Key],
+                Levels = [.. method.Levels.Select(l => new LevelEntry { Known = method.Shown(l.Known), Doubt = l.Doubt, DoubtKind = DoubtMeaning.Expanded })],
+                Replicates = method.Replicates.ToString(CultureInfo.InvariantCulture),
+                ExtensionDeclared = method.Extends,
+                AutomationPaused = true,
+                Who = who,
+                RequestId = Key(),
+            }, _cancel));
+            var check = started is StartCheck.Outcome.Started s ? s.Check : throw Stopped(started);
+
+            for (var level = 0; level < method.Levels.Count; level++)
+            {
+                var (known, doubt) = method.Levels[level];
+                // the water's own error, drawn once for the water of this check
+                var truth = known + Normal.Sample(random, 0, double.Parse(doubt, CultureInfo.InvariantCulture) / 2);
+                for (var n = 0; n < method.Replicates; n++)
+                {
+                    _time.Now = _time.Now.AddMinutes(double.Parse(method.Minutes, CultureInfo.InvariantCulture));
+                    var read = method.Reads(day, truth) + Normal.Sample(random, 0, method.Sd(known));
+                    var shown = Math.Max(0, Math.Round(read / method.Step) * method.Step);
+                    var kept = await Act<KeepReading.Outcome>(r => new KeepReading(r, _clock).Handle(new() { Check = check, Level = level + 1, Typed = method.Shown(shown), Confirmed = true, Who = who, RequestId = Key() }, _cancel));
+                    if (kept is KeepReading.Outcome.Refused)
+                        throw Stopped(kept);
+                }
+            }
+
+            var described = await Act<DescribeCheck.Outcome>(r => new DescribeCheck(r, _clock).Handle(new()
+            {
+                Check = check,
+                Method = _methods[method.Key],
+                Matrix = method.Matrix,
+                Salinity = method.Matrix == Matrix.Seawater ? "35" : "",
+                Temperature = "24",
+                Notes = method.NoteOn(day),
+                Origins = [.. method.Levels.Select((l, i) => new LevelOrigin
+                {
+                    Level = i + 1,
+                    Origin = method.Origin,
+                    OriginDetail = method.OriginDetail,
+                    Label = $"{method.Label}-{Day(day)}{(method.Levels.Count > 1 ? "-" + (i + 1).ToString(CultureInfo.InvariantCulture) : "")}",
+                    MadeOn = Day(day),
+                })],
+                Who = who,
+                RequestId = Key(),
+            }, _cancel));
+            if (described is DescribeCheck.Outcome.Refused)
+                throw Stopped(described);
+        }
+
+        private async Task<T> Act<T>(Func<RecordsContext, Task<T>> act)
+        {
+            _cancel.ThrowIfCancellationRequested();
+            await using var records = _store.NewContext();
+            return await act(records);
+        }
+
+        private static InvalidOperationException Stopped(object outcome) => new($"The demo does not fit the records any more: {outcome}");
+    }
+}
