@@ -5,6 +5,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Knownwater.Cli.Checks;
+using Knownwater.Cli.Demo;
 using Knownwater.Cli.Quantities;
 
 namespace Knownwater.Cli;
@@ -26,7 +27,8 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
 
     internal Option<string?> Records { get; } = new("--records") { Description = "The store: a file, or a PostgreSQL connection. Default: your own file; or the environment variable KNOWNWATER_RECORDS.", Recursive = true };
 
-    internal TextWriter Output => output;
+    /// <summary>Whether a person watches: progress is drawn on a terminal only.</summary>
+    internal bool ShowsProgress => ReferenceEquals(output, Console.Out) && !Console.IsOutputRedirected;
 
     /// <summary>Runs the command.</summary>
     /// <param name="args">Its arguments.</param>
@@ -39,6 +41,8 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(ConvertVerb.Create(this));
         root.Add(JudgeVerb.Create(this));
         root.Add(ReplicatesVerb.Create(this));
+        root.Add(ServeVerb.Create(this));
+        root.Add(DemoVerb.Create(this));
         if (args.Length == 0)
             args = ["--help"];
         var parsed = root.Parse(args);
@@ -56,7 +60,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         {
             return Complain(fault.Message);
         }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or InvalidOperationException)
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException or InvalidOperationException or Knownwater.Records.Storage.RecordsStoreException)
         {
             error.WriteLine(OneSentence(fault.Message));
             return Failure;

@@ -168,7 +168,7 @@ public sealed class LoadDemo(RecordsStore store)
                 Name = lot.Name,
                 Reagent = method.Reagent,
                 OpenedOn = Day(day),
-                ExpiresOn = Day(day + 365),
+                ExpiresOn = Day(day + Scenario.Days + 60),
                 Who = "MJ",
                 RequestId = Key(),
             }, _cancel));
@@ -239,6 +239,19 @@ public sealed class LoadDemo(RecordsStore store)
             return await act(records);
         }
 
-        private static InvalidOperationException Stopped(object outcome) => new($"The demo does not fit the records any more: {outcome}");
+        private static InvalidOperationException Stopped(object outcome)
+        {
+            var faults = outcome switch
+            {
+                AddInstrument.Outcome.Refused r => r.Faults,
+                AddMethod.Outcome.Refused r => r.Faults,
+                OpenLot.Outcome.Refused r => r.Faults,
+                StartCheck.Outcome.Refused r => r.Faults,
+                KeepReading.Outcome.Refused r => r.Faults,
+                DescribeCheck.Outcome.Refused r => r.Faults,
+                _ => [],
+            };
+            return new InvalidOperationException($"The demo does not fit the records: {string.Join(" ", faults.Select(f => $"{f.Field}: {f.Sentence}"))}");
+        }
     }
 }

@@ -120,8 +120,8 @@ internal static class Scenario
         new("ammonia-sea", Analyser, "ammonia", Matrix.Seawater, 0.01, "18", "5", "3")
         {
             Levels = [(0.25, "0.01")], Scatter = (0.012, 0.03), CheckDays = Every(56, 24), Label = "KW-H", Reagent = "salicylate", Lots = [new(0, "H-05"), new(260, "H-06")],
-            // the stock is past its best: its water holds less than its label says, up to 40 % in the end
-            Reads = static (day, truth) => day < AmmoniaStockFrom ? truth : truth * (1 - 0.4 * (day - AmmoniaStockFrom) / (Days - AmmoniaStockFrom)),
+            // the stock is past its best: its water holds less than its label says, up to 70 % in the end
+            Reads = static (day, truth) => day < AmmoniaStockFrom ? truth : truth * (1 - 0.7 * (day - AmmoniaStockFrom) / (Days - AmmoniaStockFrom)),
             OriginDetail = "stock 100 mg/L as N, opened on the first day of the scenario, certificate HS-4402",
         },
         new("nitrate-fresh", Analyser, "nitrate", Matrix.FreshWater, 0.5, "14", "5", "100")

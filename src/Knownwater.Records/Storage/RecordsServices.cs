@@ -1,5 +1,6 @@
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Demo;
 using Knownwater.Records.Due;
 using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
@@ -20,7 +21,7 @@ public static class RecordsServices
         typeof(ListInstruments), typeof(ViewInstrument), typeof(AddInstrument), typeof(ChangeInstrument), typeof(RecordSetting), typeof(AddMethod),
         typeof(ChangeMethod), typeof(OpenLot), typeof(ChangeLot), typeof(EmptyLot), typeof(RemoveInstrument), typeof(RemoveMethod),
         typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),
-        typeof(ListDue), typeof(ListHistory), typeof(Undo),
+        typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
     ];
 
     /// <summary>Registers the store, its clock, a unit of work a scope on the default bench, and every use case.</summary>

@@ -1,0 +1,76 @@
+using Knownwater.Checks;
+using Knownwater.Records.Checks;
+using Knownwater.Records.Demo;
+using Knownwater.Records.Tests.Storage;
+
+namespace Knownwater.Records.Tests.Demo;
+
+public class LoadDemoTests(PostgresCluster cluster)
+{
+    private static CancellationToken Cancel => TestContext.Current.CancellationToken;
+
+    private static async Task<IReadOnlyDictionary<string, int>> Load(TestBench bench) =>
+        Assert.IsType<LoadDemo.Outcome.Loaded>(await new LoadDemo(bench.Store).Handle(null, Cancel)).Counts;
+
+    private static async Task<IReadOnlyList<CheckLine>> Lines(TestBench bench, string parameter) =>
+        (await bench.Do<ListChecks, CheckList>(u => u.Handle(new ListChecks.Query { Parameter = parameter, PageSize = 200 }, Cancel))).Items;
+
+    /// <summary>Days of the scenario on which a line was started.</summary>
+    private static double DayOf(TestBench bench, CheckLine line) =>
+        (line.StartedAt.ToDateTimeUtc() - bench.Time.GetUtcNow().UtcDateTime.Date.AddDays(-Scenario.Days)).TotalDays;
+
+    [Fact]
+    public async Task Load_that_was_cut_off_is_completed_and_its_planted_faults_are_found_by_the_verdicts()
+    {
+        await using var bench = await TestBench.New(StoreKind.Sqlite, cluster);
+        using var cut = new CancellationTokenSource();
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => new LoadDemo(bench.Store).Handle(new Cut(cut, 0.15), cut.Token));
+        var counts = await Load(bench);
+        Assert.Equal(Scenario.Methods.Sum(m => m.CheckDays.Count), counts["checks"]);
+        Assert.Equal(Scenario.Methods.Sum(m => m.CheckDays.Count * m.Levels.Count * m.Replicates), counts["readings"]);
+        Assert.InRange(counts["checks"], 60, 200);
+        Assert.Equal(11, counts["methods"]);
+
+        // the nitrate lot reads low by a quarter; its checks at 10 mg/L say so, and no other does
+        var nitrate = (await Lines(bench, "nitrate")).Where(l => l.Title.Contains("analyser", StringComparison.OrdinalIgnoreCase) && l.LevelWords.Contains("10", StringComparison.Ordinal)).ToList();
+        var inLot = nitrate.Where(l => DayOf(bench, l) is >= Scenario.NitrateLotFrom and < Scenario.NitrateLotTo).ToList();
+        Assert.NotEmpty(inLot);
+        foreach (var line in inLot)
+            Assert.Equal(Verdict.ReadsLow, (await bench.View(line.Id))!.Levels[1].Judgement!.Verdict);
+        foreach (var line in nitrate.Except(inLot))
+            Assert.NotEqual(Verdict.ReadsLow, (await bench.View(line.Id))!.Levels[1].Judgement!.Verdict);
+
+        // the slow drift of alkalinity: no bias in the beginning, high in the end
+        var alkalinity = (await Lines(bench, "alkalinity")).Where(l => l.Title.Contains("analyser", StringComparison.OrdinalIgnoreCase)).OrderBy(l => l.StartedAt).ToList();
+        Assert.Equal(Verdict.ReadsRight, alkalinity[0].Verdict);
+        Assert.Equal(Verdict.ReadsHigh, alkalinity[^1].Verdict);
+
+        // phosphate entered as phosphorus: low by a factor near 3.07
+        var slip = (await Lines(bench, "phosphate")).Single(l => (int)DayOf(bench, l) == Scenario.PhosphateSlip);
+        var judged = (await bench.View(slip.Id))!.Levels[0].Judgement!;
+        Assert.Equal(Verdict.ReadsLow, judged.Verdict);
+        Assert.InRange(0.10 / judged.Mean, 2.4, 4.2);
+
+        // the stock past its best: the last ammonia check reads low
+        Assert.Equal(Verdict.ReadsLow, (await Lines(bench, "ammonia")).MaxBy(l => l.StartedAt)!.Verdict);
+    }
+
+    private sealed class Cut(CancellationTokenSource source, double at) : IProgress<double>
+    {
+        public void Report(double value)
+        {
+            if (value >= at)
+                source.Cancel();
+        }
+    }
+
+    [Fact]
+    public async Task Records_of_somebody_are_not_mixed_with_invented_ones()
+    {
+        await using var bench = await TestBench.New(StoreKind.Sqlite, cluster);
+        await bench.Analyser();
+
+        var refused = Assert.IsType<LoadDemo.Outcome.Refused>(await new LoadDemo(bench.Store).Handle(null, Cancel));
+        Assert.Contains("file of its own", refused.Sentence, StringComparison.Ordinal);
+    }
+}
