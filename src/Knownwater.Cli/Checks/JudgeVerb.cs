@@ -94,7 +94,7 @@ internal static class JudgeVerb
         }
         catch (Exception fault) when (fault is FormatException or ArgumentException)
         {
-            throw new QuantityFormatException(text.StartsWith("--", StringComparison.Ordinal) ? $"{text} is not an option of judge." : read.Error!);
+            throw new QuantityFormatException(text.StartsWith("--", StringComparison.Ordinal) ? $"{text} is not an option of judge." : read.Error!, fault);
         }
         return own.Form == reference.Form
             ? new Indication(own.Value)

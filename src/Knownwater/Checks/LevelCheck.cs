@@ -192,6 +192,7 @@ public static class LevelCheck
         }
     }
 
+    /// <summary>Grubbs' test from five readings; below that a flag where one reading stands off by five times what the others span, and by half the tolerance.</summary>
     private static IReadOnlyList<Outlier> Outliers(LevelPlan plan, IReadOnlyList<Indication> indications)
     {
         var known = Enumerable.Range(0, indications.Count).Where(i => indications[i].Censoring == Censoring.None).ToArray();
@@ -203,7 +204,13 @@ public static class LevelCheck
         var far = known.MaxBy(i => Math.Abs(indications[i].Value - moments.Mean));
         var statistic = Math.Abs(indications[far].Value - moments.Mean) / moments.StandardDeviation;
         var critical = Grubbs.CriticalValue(known.Length, OutlierAlpha, twoSided: true);
-        return statistic > critical ? [new Outlier(far, indications[far].Value, statistic, critical, known.Length >= 5)] : [];
+        var isTest = known.Length >= 5;
+        var others = known.Where(i => i != far).Select(i => indications[i].Value).ToArray();
+        var gap = others.Min(v => Math.Abs(v - indications[far].Value));
+        var isFar = isTest
+            ? statistic > critical
+            : gap > Math.Max(5 * Math.Max(others.Max() - others.Min(), plan.Resolution), plan.ToleranceHere / 2);
+        return isFar ? [new Outlier(far, indications[far].Value, statistic, critical, isTest)] : [];
     }
 
     private static (string? Name, double U) LargestIrreducible(LevelPlan plan)
@@ -264,9 +271,9 @@ public static class LevelCheck
             return new Remedy(RemedyKind.FurtherReadings, needed, outlook.Settles(needed.Value, extends: false), Minutes: Cost(needed.Value));
         if (outlook.SettlesAtLast(plan.Reference.StandardUncertainty, plan.Resolution) < 0.5)
         {
-            if (outlook.SettlesAtLast(0, plan.Resolution) >= 0.5)
+            if (plan.Reference.StandardUncertainty * 1.96 > plan.ToleranceHere / 2 && outlook.SettlesAtLast(0, plan.Resolution) >= 0.5)
                 return new Remedy(RemedyKind.BetterReference);
-            if (outlook.SettlesAtLast(0, 0) >= 0.5)
+            if (plan.Resolution * 1.96 / Math.Sqrt(12) > plan.ToleranceHere / 2 && outlook.SettlesAtLast(0, 0) >= 0.5)
                 return new Remedy(RemedyKind.FinerDisplay);
         }
         return needed is { } many

@@ -192,6 +192,27 @@ public class LevelCheckTests
         Assert.Equal(Verdict.ReadsRight, judged.WithoutOutlier!.Verdict);
     }
 
+    [Theory]
+    [InlineData(0, 8.0, 8.0, 8.1)]
+    [InlineData(0, 8.0, 8.02, 8.03, 8.2)]
+    [InlineData(1, 8.0, 8.02, 9.5)]
+    public void Below_five_readings_one_that_stands_far_off_is_flagged_only(int flags, params double[] readings)
+    {
+        var judged = LevelCheck.Judge(Plan() with { Resolution = 0.01 }, Readings(readings));
+
+        Assert.Equal(flags, judged.Outliers.Count);
+        Assert.All(judged.Outliers, o => Assert.False(o.IsTest));
+    }
+
+    [Fact]
+    public void Bias_at_the_tolerance_is_not_blamed_on_good_water()
+    {
+        var judged = LevelCheck.Judge(Plan(8, 0.0577, 0.46), Readings(8.5, 8.42, 8.46, 8.43, 8.5, 8.44));
+
+        Assert.Equal(Verdict.CannotTell, judged.Verdict);
+        Assert.Equal(RemedyKind.AtTheTolerance, judged.Remedy!.Kind);
+    }
+
     [Fact]
     public void Blank_has_no_recovery() => Assert.Null(LevelCheck.Judge(Plan(0, 0.01, 0.05), Readings(0.01, 0.02, 0.01)).RecoveryPercent);
 
