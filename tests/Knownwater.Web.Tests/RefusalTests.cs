@@ -2,12 +2,8 @@ using System.Net;
 
 namespace Knownwater.Web.Tests;
 
-public sealed class RefusalTests : IDisposable
+public sealed class RefusalTests(KnownwaterApp app) : IClassFixture<KnownwaterApp>
 {
-    private readonly KnownwaterApp app = new();
-
-    public void Dispose() => app.Dispose();
-
     [Theory]
     [InlineData("Levels[0].Known", "7,9o")]
     [InlineData("Levels[0].Known", "alkaline")]

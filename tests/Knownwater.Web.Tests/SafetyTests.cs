@@ -3,12 +3,8 @@ using System.Text.RegularExpressions;
 
 namespace Knownwater.Web.Tests;
 
-public sealed partial class SafetyTests : IDisposable
+public sealed partial class SafetyTests(KnownwaterApp app) : IClassFixture<KnownwaterApp>
 {
-    private readonly KnownwaterApp app = new();
-
-    public void Dispose() => app.Dispose();
-
     [Theory]
     [InlineData("/checks/new", HttpStatusCode.OK)]
     [InlineData("/due", HttpStatusCode.OK)]
@@ -62,7 +58,8 @@ public sealed partial class SafetyTests : IDisposable
     [InlineData(true)]
     public async Task Every_link_leads_to_a_page_that_is_small_plain_and_asks_no_other_host(bool furnished)
     {
-        var reader = app.Open();
+        using var own = new KnownwaterApp();
+        var reader = own.Open();
         if (furnished)
             await Walk.Furnish(reader);
         var seen = new HashSet<string>(StringComparer.Ordinal);
