@@ -56,7 +56,7 @@ public sealed class PathTests : IDisposable
         page = await Walk.Read(reader, page, "2.0", "2.1", "2.0");
         Assert.Contains("level 2 of 2", page.Text, StringComparison.Ordinal);
         page = await Walk.Read(reader, page, "10.1", "9.9", "10.0");
-        Assert.Equal(2, page.Html.Split("aria-label=\"Verdict\"").Length - 1);
+        Assert.Equal(2, page.Html.Split("aria-label=\"Verdict, level").Length - 1);
         Assert.Contains("between 2", page.Text, StringComparison.Ordinal);
     }
 

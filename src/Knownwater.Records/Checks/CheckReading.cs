@@ -126,7 +126,6 @@ internal static class CheckReading
         var excluded = judgement is not null && level.Replicates.Exists(r => r.ExcludedReason is not null) ? JudgeLevel.Judge(rows, level, withExcluded: true) : null;
         var counted = level.Replicates.Where(r => r.ExcludedReason is null).ToList();
         var sd = counted.Count > 1 && counted.TrueForAll(r => r.Censoring == Censoring.None) ? SampleMoments.Of(counted.Select(r => r.Value).ToArray()).StandardDeviation : (double?)null;
-        var doubt = Math.Max(plan.Resolution, (judgement?.SdUsed ?? sd ?? plan.ToleranceHere / 4) / 2);
         return new LevelView
         {
             Ordinal = level.Row.Ordinal,
@@ -137,7 +136,7 @@ internal static class CheckReading
             ExtendedBy = level.Row.ExtendedBy,
             Taken = level.Replicates.Count,
             Readings = level.Replicates.Select(r => new ReadingView(r.Ordinal, r.Typed, r.Value, r.Censoring, r.At, r.Who, r.ExcludedReason, Shown(r, sign),
-                r.Censoring == Censoring.None ? NumberWords.Signed(r.Value - level.Known.Value, doubt, sign) : "")).ToList(),
+                r.Censoring == Censoring.None ? Distance(r, level.Known.Value, sign) : "")).ToList(),
             ScatterSoFar = sd,
             ScatterWords = Scattering(plan, judgement, sd, counted.Count, sign),
             Judgement = judgement,
@@ -174,6 +173,15 @@ internal static class CheckReading
             ? digits.Replace(',', mark).Replace('.', mark)
             : NumberWords.Plain(reading.Value, 6, sign);
         return reading.Censoring switch { Censoring.Below => "<" + number, Censoring.Above => ">" + number, _ => number };
+    }
+
+    /// <summary>A reading's distance from the known value ends where the reading ends.</summary>
+    private static string Distance(Replicate reading, double known, DecimalSign sign)
+    {
+        var shown = Shown(reading, sign);
+        var point = shown.IndexOfAny([',', '.']);
+        var text = NumberWords.Fixed(reading.Value - known, point < 0 ? 0 : shown.Length - point - 1, sign);
+        return reading.Value > known && text.AsSpan().IndexOfAnyInRange('1', '9') >= 0 ? "+" + text : text;
     }
 
     private static string Scattering(LevelPlan plan, LevelJudgement? judgement, double? sd, int count, DecimalSign sign)

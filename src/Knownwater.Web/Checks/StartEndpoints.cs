@@ -87,7 +87,7 @@ internal static class StartEndpoints
             FillTolerance(form, bench, method, advice);
             Choose(form, advice);
             var model = new StartPage.Content(form, bench, instruments, waters, advice);
-            return form.Faults.Count > 0 ? Pages.Again<StartPage>(model) : Pages.Show<StartPage>(model);
+            return form.Faults.Count > 0 && !live ? Pages.Again<StartPage>(model) : Pages.Show<StartPage>(model);
         });
     }
 
