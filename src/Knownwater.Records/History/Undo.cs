@@ -65,7 +65,7 @@ public sealed class Undo(RecordsContext records, Clock clock)
         foreach (var (change, _) in rows.Where(r => r.Change.Added && r.Row.Entity is MarkedRow))
         {
             var id = change.Id.ToString();
-            if (await records.History.Where(h => h.Ordinal > entry.Ordinal && h.UndoneBy == null && h.Changes.Contains(id)).OrderByDescending(h => h.Ordinal).Select(h => h.Sentence).FirstOrDefaultAsync(cancel) is { } later)
+            if (await records.History.Where(h => h.Ordinal > entry.Ordinal && h.UndoneBy == null && h.Undoes == null && h.Changes.Contains(id)).OrderByDescending(h => h.Ordinal).Select(h => h.Sentence).FirstOrDefaultAsync(cancel) is { } later)
                 return Refused($"Something was built on it since: “{later}” Undo that first; the history has it.");
         }
         foreach (var (change, row) in rows)

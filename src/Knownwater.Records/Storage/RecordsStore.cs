@@ -97,6 +97,7 @@ public sealed class RecordsStore
                 await ReleaseLock(records, cancel);
                 await records.Database.MigrateAsync(cancel);
             }
+            await records.Database.ExecuteSqlRawAsync("PRAGMA journal_mode = WAL", cancel);
             await store.FindBench(records, cancel);
         }
         catch (SqliteException fault)
@@ -241,12 +242,16 @@ public sealed class RecordsStore
                 await maker.SaveChangesAsync(cancel);
                 await transaction.CommitAsync(cancel);
             }
-            catch (Exception fault) when (attempt < 5 && fault is DbUpdateException or PostgresException { SqlState: "40001" })
+            catch (Exception fault) when (attempt < 10 && IsRace(fault))
             {
                 // Another process made it at the same moment.
             }
         }
     }
+
+    private static bool IsRace(Exception? fault) =>
+        fault is DbUpdateException or PostgresException { SqlState: PostgresErrorCodes.SerializationFailure or PostgresErrorCodes.UniqueViolation }
+        || (fault?.InnerException is { } inner && IsRace(inner));
 
     private static string SystemZone()
     {
