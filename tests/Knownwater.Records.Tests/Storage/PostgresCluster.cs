@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Net;
 using System.Net.Sockets;
 using Knownwater.Records.Storage;
+using Microsoft.Extensions.Time.Testing;
 using Npgsql;
 
 [assembly: AssemblyFixture(typeof(Knownwater.Records.Tests.Storage.PostgresCluster))]
@@ -66,7 +67,7 @@ public sealed class PostgresCluster : IAsyncLifetime
             _port = FreePort();
             await Command("pg_ctl", "-D", data, "-w", "-l", Path.Combine(folder, "log"), "-o", $"-p {_port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off", "start");
             _folder = folder;
-            await RecordsStore.Open(Connection(Template) + ";Pooling=false", cancel: CancellationToken.None);
+            await RecordsStore.Open(Connection(Template) + ";Pooling=false", new FakeTimeProvider(TestBench.Morning), CancellationToken.None);
             NpgsqlConnection.ClearAllPools();
         }
         finally

@@ -28,10 +28,13 @@ public sealed class BothStores : TheoryData<StoreKind>
 /// <summary>An empty bench in a store of its own, with a clock that stands until it is moved; goes in by the same door as the pages.</summary>
 public sealed class TestBench : IAsyncDisposable
 {
+    /// <summary>The moment at which every bench is made and every test begins.</summary>
+    public static readonly DateTimeOffset Morning = new(2026, 9, 3, 7, 40, 0, TimeSpan.Zero);
+
     private static readonly Lazy<Task<string>> SqliteTemplate = new(async () =>
     {
         var file = Path.Combine(Directory.CreateTempSubdirectory("knownwater-template-").FullName, "records.db");
-        await RecordsStore.Open(file);
+        await RecordsStore.Open(file, new FakeTimeProvider(Morning));
         SqliteConnection.ClearAllPools();
         return file;
     });
@@ -56,7 +59,7 @@ public sealed class TestBench : IAsyncDisposable
 
     public static async Task<TestBench> New(StoreKind kind, PostgresCluster cluster)
     {
-        var time = new FakeTimeProvider(new DateTimeOffset(2026, 9, 3, 7, 40, 0, TimeSpan.Zero));
+        var time = new FakeTimeProvider(Morning);
         string? folder = null;
         string where;
         if (kind == StoreKind.Sqlite)
