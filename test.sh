@@ -37,9 +37,27 @@ install_missing() {
     rm -f "$log"
 }
 
-install_missing || exit 1
-dotnet restore --locked-mode -v quiet || exit 1
-dotnet build -c Release --no-restore -nologo -v quiet || exit 1
+# The closing line stands whatever happened before it.
+give_up() {
+    echo "$1" >&2
+    echo "0 passed, 1 failed"
+    exit 1
+}
+
+# One build at a time in this checkout; ./knownwater waits for the same lock. No build server inherits it.
+build() {
+    mkdir -p artifacts
+    exec 9>artifacts/build.lock
+    if command -v flock >/dev/null 2>&1; then
+        flock 9
+    fi
+    dotnet restore --locked-mode -v quiet 9>&- && dotnet build -c Release --no-restore -nologo -v quiet 9>&- || return 1
+    exec 9>&-
+}
+
+install_missing || give_up "What the tests need could not be installed; the reason stands above."
+command -v dotnet >/dev/null 2>&1 || give_up "The .NET 10 SDK is not on the path. Install it, then call this again."
+build || give_up "The build failed; what it printed stands above."
 
 report=$(mktemp)
 trap 'rm -f "$report"' EXIT
@@ -62,8 +80,8 @@ if [ "$outcome" -ne 0 ] && [ "$failed" -eq 0 ]; then
 fi
 [ "$passed" -gt 0 ] || outcome=1
 if [ "$skipped" -ne 0 ]; then
-    echo "$passed passed, $failed failed, $skipped skipped"
-else
-    echo "$passed passed, $failed failed"
+    grep -E '^ *skipped ' "$report" | grep -vE '^ *skipped:' | sort -u
+    echo "$skipped skipped, named above"
 fi
+echo "$passed passed, $failed failed"
 exit "$outcome"
