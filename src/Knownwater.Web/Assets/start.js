@@ -1,8 +1,8 @@
 // Works the page out again while one types: the same form, the same answer, without leaving the field.
 const form = document.querySelector('form[data-live]');
-let waiting = 0, asked = 0;
+let waiting = 0, asked = 0, whole = false;
 
-async function workOut(whole) {
+async function workOut() {
   const mine = ++asked;
   const body = new URLSearchParams(new FormData(form));
   body.set('act', 'plan');
@@ -18,8 +18,17 @@ async function workOut(whole) {
   const fresh = page.querySelector('form[data-live]');
   if (!fresh) return;
   if (whole) { // which fields there are depends on what was chosen
+    whole = false;
     const at = document.activeElement?.id;
+    // what was typed or ticked while the answer was under way stays
+    const kept = [...form.elements].filter(e => e.name && (e.type === 'checkbox' ? e.checked !== body.has(e.name) : e.type === 'text' && e.value !== (body.get(e.name) ?? '')))
+      .map(e => [e.id, e.value, e.checked]);
     form.replaceChildren(...fresh.childNodes);
+    for (const [id, value, checked] of kept) {
+      const field = document.getElementById(id);
+      if (field?.type === 'checkbox') field.checked = checked;
+      else if (field) field.value = value;
+    }
     if (at) document.getElementById(at)?.focus();
     return;
   }
@@ -45,5 +54,6 @@ form?.addEventListener('input', event => {
   const { name, type, localName } = event.target;
   if (name === 'AutomationPaused' || name === 'ExpiredLotReason') return;
   clearTimeout(waiting);
-  waiting = setTimeout(() => workOut(localName === 'select' && name !== undefined && !name.endsWith('DoubtKind')), type === 'text' ? 500 : 0);
+  whole ||= localName === 'select' && name !== undefined && !name.endsWith('DoubtKind');
+  waiting = setTimeout(workOut, type === 'text' ? 500 : 0);
 });

@@ -1,0 +1,128 @@
+using Knownwater.Web;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Playwright;
+
+[assembly: AssemblyFixture(typeof(Knownwater.Browser.Tests.Chromium))]
+
+namespace Knownwater.Browser.Tests;
+
+/// <summary>Debian's Chromium, driven; one for all tests.</summary>
+public sealed class Chromium : IAsyncLifetime
+{
+    private IPlaywright? _playwright;
+    private IBrowser? _browser;
+
+    public IBrowser Browser => _browser!;
+
+    public async ValueTask InitializeAsync()
+    {
+        var program = new[] { "/usr/bin/chromium", "/usr/bin/chromium-browser" }.FirstOrDefault(File.Exists)
+            ?? throw new FileNotFoundException("The browser tests need chromium; ./test.sh installs it on Debian.");
+        _playwright = await Playwright.CreateAsync();
+        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = program,
+            Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+        });
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        if (_browser is not null)
+            await _browser.DisposeAsync();
+        _playwright?.Dispose();
+    }
+}
+
+/// <summary>The screens that the pages are looked at on.</summary>
+public enum Screen
+{
+    PhoneDark,
+    PhoneLight,
+    DesktopLight,
+    DesktopDark,
+}
+
+/// <summary>The application on a fresh store, and a page of the browser on it; notes every request that leaves for another host.</summary>
+public sealed class Visit : IAsyncDisposable
+{
+    private readonly WebApplication _app;
+    private readonly IBrowserContext _context;
+    private readonly DirectoryInfo _folder;
+
+    private Visit(WebApplication app, IBrowserContext context, IPage page, Uri address, DirectoryInfo folder, Screen screen)
+    {
+        (_app, _context, Page, Address, _folder, Screen) = (app, context, page, address, folder, screen);
+        page.Request += (_, request) =>
+        {
+            if (new Uri(request.Url).Authority != address.Authority && !request.Url.StartsWith("data:", StringComparison.Ordinal))
+                Strangers.Add(request.Url);
+        };
+        page.Console += (_, message) =>
+        {
+            if (message.Type == "error")
+                Complaints.Add(message.Text);
+        };
+    }
+
+    public IPage Page { get; }
+
+    public Uri Address { get; }
+
+    public Screen Screen { get; }
+
+    /// <summary>Requests to other hosts: there must be none.</summary>
+    public List<string> Strangers { get; } = [];
+
+    /// <summary>Errors on the browser's console: there must be none.</summary>
+    public List<string> Complaints { get; } = [];
+
+    public static async Task<Visit> Begin(Chromium chromium, Screen screen, bool script = true)
+    {
+        var folder = Directory.CreateTempSubdirectory("knownwater-browser-");
+        var app = await WebEntry.CreateApp(["--records", Path.Combine(folder.FullName, "records.db"), "--urls", "http://127.0.0.1:0"], cancel: TestContext.Current.CancellationToken);
+        await app.StartAsync(TestContext.Current.CancellationToken);
+        var address = new Uri(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
+        var phone = screen is Screen.PhoneDark or Screen.PhoneLight;
+        var context = await chromium.Browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            BaseURL = address.ToString(),
+            ViewportSize = phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = 1280, Height = 900 },
+            DeviceScaleFactor = phone ? 2 : 1,
+            IsMobile = phone,
+            HasTouch = phone,
+            ColorScheme = screen is Screen.PhoneDark or Screen.DesktopDark ? ColorScheme.Dark : ColorScheme.Light,
+            JavaScriptEnabled = script,
+        });
+        var page = await context.NewPageAsync();
+        page.SetDefaultTimeout(20_000);
+        return new Visit(app, context, page, address, folder, screen);
+    }
+
+    /// <summary>Keeps a picture where KNOWNWATER_SCREENSHOTS says; nothing where it says nothing.</summary>
+    public async Task Picture(string name)
+    {
+        if (Environment.GetEnvironmentVariable("KNOWNWATER_SCREENSHOTS") is not { Length: > 0 } where)
+            return;
+        Directory.CreateDirectory(where);
+        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(where, $"{name}-{Screen}.png"), FullPage = true });
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _context.DisposeAsync();
+        await _app.StopAsync(TestContext.Current.CancellationToken);
+        await _app.DisposeAsync();
+        try
+        {
+            _folder.Delete(recursive: true);
+        }
+        catch (IOException)
+        {
+            // a pooled connection still holds the file; the folder is a temporary one
+        }
+    }
+}

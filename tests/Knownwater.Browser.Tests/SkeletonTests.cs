@@ -1,7 +1,0 @@
-namespace Knownwater.Browser.Tests;
-
-public class SkeletonTests
-{
-    [Fact]
-    public void Runs() => Assert.Equal(2, 1 + 1);
-}
