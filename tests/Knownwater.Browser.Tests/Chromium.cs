@@ -63,8 +63,14 @@ public sealed class Visit : IAsyncDisposable
         };
         page.Console += (_, message) =>
         {
-            if (message.Type == "error")
+            // a refused form answers 422, which the console calls an error too; answers are watched below
+            if (message.Type == "error" && !message.Text.StartsWith("Failed to load resource", StringComparison.Ordinal))
                 Complaints.Add(message.Text);
+        };
+        page.Response += (_, response) =>
+        {
+            if (response.Status >= 400 && response.Status != 422)
+                Complaints.Add($"{response.Status} {response.Url}");
         };
     }
 

@@ -266,7 +266,7 @@ internal static class CheckReading
             : $"{NumberWords.Signed(bias.Value, doubt, sign)}{unit}";
         lines.Add(new NumberLine("How far off", off));
         if (judgement.RecoveryPercent is { } recovery && !plan.IsNearZero)
-            lines.Add(new NumberLine("Found of what is in it", NumberWords.Percent(recovery, 100 * doubt / plan.Reference.Value, sign)));
+            lines.Add(new NumberLine("Recovery", NumberWords.Percent(recovery, 100 * doubt / plan.Reference.Value, sign)));
         lines.Add(new NumberLine("Tolerance", Words.ToleranceAt(plan.Tolerance, plan.Reference.Value, form, sign)));
         if (judgement.ProbabilityWithinTolerance is { } p)
         {
