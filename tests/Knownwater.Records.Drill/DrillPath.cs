@@ -18,14 +18,14 @@ public static class DrillPath
     ];
 
     /// <summary>Walks the path and acknowledges each step after it is done; a step done before answers as it did then.</summary>
-    public static async Task Walk(RecordsStore store, Action<int> acknowledge)
+    public static async Task Walk(RecordsStore store, Func<int, Task> acknowledge)
     {
         var clock = store.Clock;
         async Task<T> Do<T>(int step, Func<RecordsContext, Guid, Task<object>> act)
         {
             await using var records = store.NewContext();
             var outcome = (T)await act(records, Key(step));
-            acknowledge(step);
+            await acknowledge(step);
             return outcome;
         }
 

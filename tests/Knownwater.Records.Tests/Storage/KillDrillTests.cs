@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using Knownwater.Checks;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Drill;
@@ -9,64 +10,106 @@ using Microsoft.Data.Sqlite;
 namespace Knownwater.Records.Tests.Storage;
 
 /// <summary>
-/// A process walks the path from an empty store to a described verdict and is killed (SIGKILL) between any two steps, and shortly
-/// after; the next one walks it again with the same request keys. What was acknowledged is there each time, and nothing is doubled.
+/// The path from an empty store to a described verdict, killed (SIGKILL) between any two of its steps: one process walks as many stores
+/// as there are steps, each to another step, and dies with all of them waiting there. The next walks on with the same request keys and
+/// dies in the midst of what follows; the last one ends the path. What was acknowledged is there each time, and nothing is doubled.
 /// </summary>
 internal static class KillDrill
 {
-    public static async Task Run(string where)
+    public static async Task Run(IReadOnlyList<string> stores)
     {
+        var cancel = TestContext.Current.CancellationToken;
         var last = DrillPath.Steps.Count;
-        // The first is killed while it opens and migrates the new store.
-        await Kill(where, after: 0, wait: 400);
-        for (var step = 1; step <= last; step++)
+        Assert.Equal(last, stores.Count);
+        int[] acknowledged;
+
+        using (var process = Start(stores))
         {
-            // Every other one is killed at once, the rest in the midst of what follows.
-            await Kill(where, step, wait: step % 2 == 0 ? 0 : 3 * step);
-            await Verify(where, step);
+            acknowledged = await Read(process, stores.Count, "waiting", cancel);
+            await Kill(process);
         }
-        var (history, _) = await Look(where);
-        Assert.Equal(last, history.Count);
+        Assert.Equal(Enumerable.Range(1, last), acknowledged);
+        for (var i = 0; i < last; i++)
+            Verify(await Look(stores[i]), atLeast: i + 1, atMost: i + 1);
+
+        using (var process = Start(stores))
+        {
+            await Read(process, stores.Count, "waiting", cancel);
+            await process.StandardInput.WriteLineAsync("go on");
+            var rest = Read(process, stores.Count, "finished", CancellationToken.None);
+            await Task.Delay(60, cancel);
+            await Kill(process);
+            // What was said before the kill counts as acknowledged.
+            var more = await rest;
+            for (var i = 0; i < last; i++)
+                acknowledged[i] = Math.Max(acknowledged[i], more[i]);
+        }
+        for (var i = 0; i < last; i++)
+            Verify(await Look(stores[i]), acknowledged[i], atMost: last);
+
+        using (var process = Start(stores))
+        {
+            await Read(process, stores.Count, "waiting", cancel);
+            await process.StandardInput.WriteLineAsync("go on");
+            await Read(process, stores.Count, "finished", cancel);
+            await Kill(process);
+        }
+        for (var i = 0; i < last; i++)
+            Verify(await Look(stores[i]), last, last);
     }
 
-    private static async Task Kill(string where, int after, int wait)
+    /// <summary>Kills a process while it makes and migrates a new store; the next opening must mend that.</summary>
+    public static async Task KillAtBirth(string where)
     {
-        var start = new ProcessStartInfo(Environment.ProcessPath is { } host && Path.GetFileNameWithoutExtension(host) == "dotnet" ? host : "dotnet")
+        foreach (var wait in new[] { 450, 900 })
         {
-            UseShellExecute = false,
-            RedirectStandardOutput = true,
-            RedirectStandardError = true,
-            RedirectStandardInput = true,
-        };
-        start.ArgumentList.Add(typeof(DrillPath).Assembly.Location);
-        start.ArgumentList.Add(where);
-        using var process = Process.Start(start)!;
-        try
-        {
-            for (var acknowledged = 0; acknowledged < after; acknowledged++)
-            {
-                var line = await process.StandardOutput.ReadLineAsync(TestContext.Current.CancellationToken);
-                if (line != $"done {acknowledged + 1}")
-                    Assert.Fail($"Step {acknowledged + 1} was not acknowledged: {line} {await process.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken)}");
-            }
-            if (wait > 0)
-                await Task.Delay(wait, TestContext.Current.CancellationToken);
+            using var process = Start([where]);
+            await Task.Delay(wait, TestContext.Current.CancellationToken);
+            await Kill(process);
         }
-        finally
-        {
-            process.Kill();
-            await process.WaitForExitAsync(CancellationToken.None);
-        }
-    }
-
-    private static async Task Verify(string where, int acknowledged)
-    {
         var (history, check) = await Look(where);
-        Assert.InRange(history.Count, acknowledged, DrillPath.Steps.Count);
-        var done = history.Count;
+        Assert.InRange(history.Count, 0, 1);
+        Assert.Null(check);
+    }
+
+    private static Process Start(IReadOnlyList<string> stores)
+    {
+        var start = new ProcessStartInfo("dotnet") { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardInput = true };
+        start.ArgumentList.Add(typeof(DrillPath).Assembly.Location);
+        for (var i = 0; i < stores.Count; i++)
+            start.ArgumentList.Add(string.Create(CultureInfo.InvariantCulture, $"{i + 1}={stores[i]}"));
+        return Process.Start(start)!;
+    }
+
+    /// <summary>Reads acknowledgements until a word or the end of the process; the last step of each store.</summary>
+    private static async Task<int[]> Read(Process process, int stores, string until, CancellationToken cancel)
+    {
+        var steps = new int[stores];
+        while (await process.StandardOutput.ReadLineAsync(cancel) is { } line && line != until)
+        {
+            var words = line.Split(' ', 3);
+            Assert.True(words[0] == "done", line);
+            steps[int.Parse(words[1], CultureInfo.InvariantCulture)] = int.Parse(words[2], CultureInfo.InvariantCulture);
+        }
+        return steps;
+    }
+
+    private static async Task Kill(Process process)
+    {
+        process.Kill();
+        await process.WaitForExitAsync(CancellationToken.None);
+    }
+
+    private static void Verify((IReadOnlyList<HistoryLine> History, CheckView? Check) found, int atLeast, int atMost)
+    {
+        var done = found.History.Count;
+        Assert.InRange(done, atLeast, atMost);
         if (done < 5)
+        {
+            Assert.Null(found.Check);
             return;
-        var view = check!;
+        }
+        var view = found.Check!;
         var readings = view.Levels[0].Readings;
         Assert.Equal(done >= 9 ? 3 : done >= 7 ? 2 : done >= 6 ? 1 : 0, readings.Count);
         if (done >= 7)
@@ -94,20 +137,35 @@ internal static class KillDrill
     }
 }
 
-public sealed class SqliteKillDrillTests
+public sealed class SqliteKillDrillTests : IDisposable
 {
+    private readonly string _folder = Directory.CreateTempSubdirectory("knownwater-drill-").FullName;
+
     [Fact]
-    public async Task Killed_between_any_two_steps_nothing_acknowledged_is_lost_and_nothing_is_doubled()
+    public async Task Killed_between_any_two_steps_nothing_acknowledged_is_lost_and_nothing_is_doubled() =>
+        await KillDrill.Run(DrillPath.Steps.Select((_, i) => Path.Combine(_folder, $"records{i}.db")).ToList());
+
+    [Fact]
+    public async Task Killed_while_the_store_is_made_it_opens_the_next_time() => await KillDrill.KillAtBirth(Path.Combine(_folder, "born.db"));
+
+    public void Dispose()
     {
-        var folder = Directory.CreateTempSubdirectory("knownwater-drill-").FullName;
-        await KillDrill.Run(Path.Combine(folder, "records.db"));
         SqliteConnection.ClearAllPools();
-        Directory.Delete(folder, recursive: true);
+        Directory.Delete(_folder, recursive: true);
     }
 }
 
 public sealed class PostgresKillDrillTests(PostgresCluster cluster)
 {
     [Fact]
-    public async Task Killed_between_any_two_steps_nothing_acknowledged_is_lost_and_nothing_is_doubled() => await KillDrill.Run(await cluster.MissingDatabase());
+    public async Task Killed_between_any_two_steps_nothing_acknowledged_is_lost_and_nothing_is_doubled()
+    {
+        var stores = new List<string>();
+        foreach (var _ in DrillPath.Steps)
+            stores.Add(await cluster.NewDatabase());
+        await KillDrill.Run(stores);
+    }
+
+    [Fact]
+    public async Task Killed_while_the_store_is_made_it_opens_the_next_time() => await KillDrill.KillAtBirth(await cluster.MissingDatabase());
 }
