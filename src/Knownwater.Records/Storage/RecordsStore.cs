@@ -137,7 +137,7 @@ public sealed class RecordsStore
             if (await records.Database.CanConnectAsync(cancel))
                 await store.Verify(records, cancel);
             if (!await records.Database.CanConnectAsync(cancel) || (await records.Database.GetPendingMigrationsAsync(cancel)).Any())
-                await records.Database.MigrateAsync(cancel);
+                await MigratePostgres(records, cancel);
             await store.FindBench(records, cancel);
         }
         catch (Exception fault) when (fault is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException)
@@ -145,6 +145,23 @@ public sealed class RecordsStore
             throw new RecordsStoreException($"{name} cannot be opened: {fault.Message} See that the server runs and that user and database are right.", fault);
         }
         return store;
+    }
+
+    /// <summary>Migrates; where another program makes the same database at this moment, takes the one that it made.</summary>
+    private static async Task MigratePostgres(RecordsContext records, CancellationToken cancel)
+    {
+        for (var attempt = 1; ; attempt++)
+        {
+            try
+            {
+                await records.Database.MigrateAsync(cancel);
+                return;
+            }
+            catch (PostgresException fault) when (attempt < 10 && (fault.SqlState is PostgresErrorCodes.DuplicateDatabase or PostgresErrorCodes.UniqueViolation))
+            {
+                await Task.Delay(200, cancel);
+            }
+        }
     }
 
     private static string FromAddress(Uri address)
