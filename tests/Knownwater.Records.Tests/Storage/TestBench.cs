@@ -33,7 +33,9 @@ public sealed class TestBench : IAsyncDisposable
 
     private static readonly Lazy<Task<string>> SqliteTemplate = new(async () =>
     {
-        var file = Path.Combine(Directory.CreateTempSubdirectory("knownwater-template-").FullName, "records.db");
+        var folder = Directory.CreateTempSubdirectory("knownwater-template-").FullName;
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => Directory.Delete(folder, recursive: true);
+        var file = Path.Combine(folder, "records.db");
         await RecordsStore.Open(file, new FakeTimeProvider(Morning));
         SqliteConnection.ClearAllPools();
         return file;
