@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Help;
+using System.CommandLine.Parsing;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
@@ -46,11 +47,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
             args = ["--help"];
         var parsed = root.Parse(args);
         if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction)
-        {
-            return Complain((parsed.UnmatchedTokens is [var unknown, ..]
-                ? $"“{unknown}” is not known here. Verbs are {string.Join(", ", root.Subcommands.Select(c => c.Name))}."
-                : OneSentence(parsed.Errors[0].Message)) + " See knownwater --help.");
-        }
+            return Complain(Misread(parsed, root));
         try
         {
             return await parsed.InvokeAsync(new InvocationConfiguration { Output = output, Error = error, EnableDefaultExceptionHandler = false }, cancel);
@@ -75,6 +72,34 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
             text(output);
         return 0;
     }
+
+    /// <summary>What cannot be understood in a call, and what would be.</summary>
+    private static string Misread(ParseResult parsed, Command root)
+    {
+        var verb = parsed.CommandResult.Command;
+        var verbs = string.Join(", ", root.Subcommands.Select(c => c.Name));
+        var isVerb = !ReferenceEquals(verb, root);
+        var help = isVerb ? $"knownwater {verb.Name} --help" : "knownwater --help";
+        var takes = string.Join(" ", verb.Arguments.Select(a => a.Name));
+        var option = parsed.Errors.Select(e => e.SymbolResult).OfType<OptionResult>().FirstOrDefault(o => !o.Implicit);
+        return parsed.UnmatchedTokens switch
+        {
+            [var word, ..] when !isVerb => $"“{word}” is not known here: the verbs are {verbs}, and {help} explains them.",
+            [['-', ..] word, ..] => $"“{word}” is not an option of {verb.Name}: {help} lists them.",
+            [var word, ..] when takes.Length == 0 => $"“{word}” is one word too many: {verb.Name} takes options alone, and {help} lists them.",
+            [var word, ..] => $"“{word}” is one word too many: {verb.Name} takes {takes}, each in quotes where it holds a space.",
+            _ when option is { Tokens.Count: 0 } => $"{option.Option.Name} needs a value: {option.Option.Description!.TrimEnd('.')}.",
+            _ when option is { Tokens.Count: > 1 } => $"{option.Option.Name} is given more than once ({string.Join(", ", option.Tokens.Select(t => t.Value))}): keep one.",
+            _ when !isVerb => $"A verb is missing: give one of {verbs}; {help} explains them.",
+            _ when Missing(parsed, verb) is { } missing => $"{verb.Name} needs {missing.Name}: {missing.Description!.TrimEnd('.')}.",
+            _ => $"{parsed.Errors[0].Message.TrimEnd('.')}: {help} tells more.",
+        };
+    }
+
+    /// <summary>The first argument or option that a verb cannot do without and did not get.</summary>
+    private static Symbol? Missing(ParseResult parsed, Command verb) =>
+        verb.Arguments.FirstOrDefault(argument => argument.Arity.MinimumNumberOfValues > 0 && parsed.GetResult(argument) is null or { Tokens.Count: 0 })
+        ?? (Symbol?)verb.Options.FirstOrDefault(option => option.Required && parsed.GetResult(option) is null or { Implicit: true });
 
     private int Complain(string message)
     {

@@ -17,7 +17,7 @@ internal static class ServeVerb
                 args.AddRange(["--records", records]);
             if (parsed.GetValue(urls) is { } address)
                 args.AddRange(["--urls", address]);
-            return WebEntry.Run([.. args], cancel);
+            return WebEntry.Run([.. args], parsed.InvocationConfiguration.Output, parsed.InvocationConfiguration.Error, cancel);
         });
         return verb;
     }

@@ -25,11 +25,15 @@ public static class WebEntry
 
     /// <summary>Serves the web application until it is stopped, and prints its address.</summary>
     /// <param name="args"><c>--records FILE-OR-CONNECTION</c> picks the store, <c>--urls ADDRESS</c> the address; only this machine's own addresses are served.</param>
+    /// <param name="output">Where the address is printed; standard output unless given.</param>
+    /// <param name="error">Where it says why it could not start; standard error unless given.</param>
     /// <param name="cancel">Stops it.</param>
     /// <returns>0 when it was stopped, 1 when it could not start, 2 when an argument was wrong.</returns>
-    public static async Task<int> Run(string[] args, CancellationToken cancel = default)
+    public static async Task<int> Run(string[] args, TextWriter? output = null, TextWriter? error = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(args);
+        output ??= Console.Out;
+        error ??= Console.Error;
         try
         {
             var app = await CreateApp(args, cancel: cancel);
@@ -38,8 +42,8 @@ public static class WebEntry
                 await app.StartAsync(cancel);
                 var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses ?? [];
                 foreach (var address in addresses)
-                    await Console.Out.WriteLineAsync($"Knownwater is open at {address}");
-                await Console.Out.WriteLineAsync($"Records: {app.Services.GetRequiredService<RecordsStore>().Name}\nStop it with Ctrl+C.");
+                    await output.WriteLineAsync($"Knownwater is open at {address}");
+                await output.WriteLineAsync($"Records: {app.Services.GetRequiredService<RecordsStore>().Name}\nStop it with Ctrl+C.");
                 await app.WaitForShutdownAsync(cancel);
             }
 
@@ -47,12 +51,12 @@ public static class WebEntry
         }
         catch (FormatException fault)
         {
-            await Console.Error.WriteLineAsync(fault.Message);
+            await error.WriteLineAsync(fault.Message);
             return 2;
         }
         catch (Exception fault) when (fault is RecordsStoreException or IOException)
         {
-            await Console.Error.WriteLineAsync(fault.Message);
+            await error.WriteLineAsync(fault.Message);
             return 1;
         }
         catch (OperationCanceledException) when (cancel.IsCancellationRequested)

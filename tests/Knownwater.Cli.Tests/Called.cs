@@ -22,12 +22,17 @@ internal sealed record Called(int Exit, string Output, string Error)
         }
     }
 
+    /// <summary>The keys of a JSON object, in order.</summary>
+    public static IEnumerable<string> Keys(JsonElement json) => json.EnumerateObject().Select(property => property.Name);
+
     /// <summary>Refused: exit 2, nothing on the output, one line on the error stream.</summary>
     public Called Refused()
     {
         Assert.Equal(2, Exit);
         Assert.Equal("", Output);
         Assert.Single(Error.TrimEnd().Split('\n'));
+        Assert.DoesNotContain("Exception", Error, StringComparison.Ordinal);
+        Assert.DoesNotContain("(Parameter", Error, StringComparison.Ordinal);
         return this;
     }
 }

@@ -51,7 +51,7 @@ public sealed partial class SafetyTests(KnownwaterApp app) : IClassFixture<Known
     [InlineData("http://192.168.1.5:80")]
     [InlineData("nonsense")]
     public async Task Only_addresses_of_this_machine_are_served(string address) =>
-        Assert.Equal(2, await WebEntry.Run(["--urls", address], TestContext.Current.CancellationToken));
+        Assert.Equal(2, await WebEntry.Run(["--urls", address], cancel: TestContext.Current.CancellationToken));
 
     [Theory]
     [InlineData(false)]

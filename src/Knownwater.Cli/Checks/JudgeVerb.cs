@@ -40,7 +40,7 @@ internal static class JudgeVerb
                 Tolerance = QuantityText.ReadTolerance(parsed.GetRequiredValue(tolerance), known.Form),
                 Resolution = Size(resolution) ?? 0,
                 Prior = Prior(Size(priorSd), parsed.GetValue(priorDof)),
-                Looks = parsed.GetValue(looks) is { } l ? (int)Math.Round(Numbers.Plain(l, "--looks")) : 1,
+                Looks = Looks(parsed.GetValue(looks)),
             };
             var judged = LevelCheck.Judge(plan, [.. parsed.GetRequiredValue(values).Select(text => Indication(text, quantity))]);
             var said = VerdictWords.Say(plan, judged, DecimalSign.Point);
@@ -53,7 +53,7 @@ internal static class JudgeVerb
     {
         if (expanded is null && factor is not null)
             throw new ArgumentException($"--k {factor} belongs to --reference-expanded, which is missing. Give both, or neither.");
-        var given = (known.Doubt > 0 ? 1 : 0) + (u is null ? 0 : 1) + (expanded is null ? 0 : 1);
+        var given = (known.Kind == DoubtKind.NotGiven ? 0 : 1) + (u is null ? 0 : 1) + (expanded is null ? 0 : 1);
         if (given != 1)
         {
             throw new ArgumentException(given == 0
@@ -61,8 +61,10 @@ internal static class JudgeVerb
                 : "The doubt of the known value is given more than once. Keep one of --reference-u, --reference-expanded and ±.");
         }
         const string name = "known value as stated";
-        if (known.Doubt > 0)
+        if (known.Kind != DoubtKind.NotGiven)
         {
+            if (known.Doubt == 0)
+                return Estimate.Exact(known.Value);
             return known.Kind == DoubtKind.Expanded
                 ? Estimate.From(known.Value, ErrorSource.Expanded(name, known.Doubt, known.CoverageFactor!.Value, known.Form.Text))
                 : Estimate.From(known.Value, ErrorSource.Rectangular(name, known.Doubt, known.Form.Text));
@@ -79,6 +81,13 @@ internal static class JudgeVerb
         (null, null) => null,
         ({ } value, { } text) => new PriorSd(value, Numbers.Plain(text, "--prior-dof")),
         _ => throw new ArgumentException("--prior-sd and --prior-dof belong together. Give both, or neither."),
+    };
+
+    private static int Looks(string? text) => text is null ? 1 : Numbers.Plain(text, "--looks") switch
+    {
+        1 => 1,
+        2 => 2,
+        _ => throw new ArgumentException($"--looks is {text}, but there is one look, or two where an extension was declared beforehand: give 1 or 2."),
     };
 
     private static Indication Indication(string text, Quantity reference)
@@ -181,16 +190,19 @@ internal static class JudgeVerb
         text.WriteLine(said.Sentence);
         text.WriteLine(said.Sure);
         var form = plan.Form;
-        string Number(double? value) => value is { } v ? NumberWords.Plain(v, 4, DecimalSign.Point) + " " + form.UnitDisplay : "–";
+        string Size(double? value) => value is { } v ? NumberWords.Plain(v, 2, DecimalSign.Point) + " " + form.UnitDisplay : "–";
+        var mean = judged.Bias.Expanded is { } expanded and > 0 && double.IsFinite(expanded)
+            ? NumberWords.Value(judged.Mean, expanded, DecimalSign.Point)
+            : NumberWords.Plain(judged.Mean, 4, DecimalSign.Point);
 
         var table = new Table().NoBorder().HideHeaders().AddColumn("").AddColumn("");
         table.AddRow("Known value", Markup.Escape(VerdictWords.Known(plan, DecimalSign.Point)));
-        table.AddRow($"Mean of {VerdictWords.Count(judged.N)}", Markup.Escape(Number(judged.Mean)));
-        table.AddRow("Tolerance", Markup.Escape("± " + Number(plan.ToleranceHere)));
+        table.AddRow($"Mean of {VerdictWords.Count(judged.N)}", Markup.Escape($"{mean} {form.UnitDisplay}"));
+        table.AddRow("Tolerance", Markup.Escape("± " + Size(plan.ToleranceHere)));
         if (judged.ProbabilityWithinTolerance is { } within)
             table.AddRow("Chance that it is within", within < 0.01 ? "less than 1 %" : within > 0.99 ? "more than 99 %" : NumberWords.Fixed(100 * within, 0, DecimalSign.Point) + " %");
-        table.AddRow("Scatter", Markup.Escape(judged.Sd is { } sd ? $"{VerdictWords.Word(judged.Scatter)}: {Number(sd)} between readings" : VerdictWords.Word(judged.Scatter)));
-        table.AddRow("Smallest visible bias", Markup.Escape(Number(judged.SmallestVisibleBias)));
+        table.AddRow("Scatter", Markup.Escape(judged.Sd is { } sd ? $"{VerdictWords.Word(judged.Scatter)}: {Size(sd)} between readings" : VerdictWords.Word(judged.Scatter)));
+        table.AddRow("Smallest visible bias", Markup.Escape(Size(judged.SmallestVisibleBias)));
         foreach (var outlier in judged.Outliers)
             table.AddRow($"Reading {outlier.Index + 1}", Markup.Escape($"lies far from the others. Without it: {VerdictWords.Say(plan, judged.WithoutOutlier!, DecimalSign.Point).Sentence}"));
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(text), Ansi = AnsiSupport.No });

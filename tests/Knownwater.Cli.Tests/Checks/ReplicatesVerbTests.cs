@@ -9,6 +9,7 @@ public class ReplicatesVerbTests
     {
         var json = (await Called.With("replicates", "--tolerance", "0.3 dKH + 2%", "--at", "7.9 dKH", "--sd", "0.15", "--reference-u", "0.04", "--json")).Json;
 
+        Assert.Equal(["n", "power_right", "power_wrong", "limited_by_reference", "limited_by_resolution", "sentence"], Called.Keys(json));
         Assert.InRange(json.GetProperty("n").GetInt32(), 2, 10);
         Assert.InRange(json.GetProperty("power_right").GetDouble(), 0.9, 1);
         Assert.InRange(json.GetProperty("power_wrong").GetDouble(), 0.9, 1);

@@ -8,6 +8,7 @@ public class ConvertVerbTests
     {
         var json = (await Called.With("convert", "5,2 mg/L NO3-N", "mg/L NO3", "--json")).Json;
 
+        Assert.Equal(["value", "unit", "factor", "steps"], Called.Keys(json));
         Assert.Equal(5.2 * 62.004 / 14.007, json.GetProperty("value").GetDouble(), 1e-12);
         Assert.Equal("mg/L NO3", json.GetProperty("unit").GetString());
         Assert.Equal(62.004 / 14.007, json.GetProperty("factor").GetDouble(), 1e-12);
@@ -24,19 +25,11 @@ public class ConvertVerbTests
         Assert.Equal(1000 * 5 / 62.004 / 1.023343, (await Called.With("convert", "5 mg/L NO3", "umol/kg NO3", "--salinity", "35", "--temperature", "77 F", "--json")).Json.GetProperty("value").GetDouble(), 1e-3);
 
     [Theory]
-    [InlineData("another", "convert", "5 mg/L NO3", "mg/L PO4")]
+    [InlineData("same species", "convert", "5 mg/L NO3", "mg/L PO4")]
     [InlineData("ppm", "convert", "5 ppm", "mg/L NO3")]
     [InlineData("needed together", "convert", "5 mg/L NO3", "umol/kg NO3", "--salinity", "35")]
     public async Task Bad_call_is_refused_with_one_sentence(string says, params string[] args)
     {
-        var called = (await Called.With(args)).Refused();
-        if (says != "another")
-            Assert.Contains(says, called.Error, StringComparison.Ordinal);
+        Assert.Contains(says, (await Called.With(args)).Refused().Error, StringComparison.Ordinal);
     }
-
-    [Fact]
-    public async Task Unknown_verb_is_named() => Assert.Contains("jugde", (await Called.With("jugde")).Refused().Error, StringComparison.Ordinal);
-
-    [Fact]
-    public async Task Help_is_an_answer() => Assert.Equal(0, (await Called.With("--help")).Exit);
 }
