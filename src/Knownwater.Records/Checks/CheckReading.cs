@@ -245,8 +245,6 @@ internal static class CheckReading
         }
         if (water is { UseBy: { } useBy } && useBy < bench.DayOf(rows.Check.StartedAt))
             lines.Add($"{water.Label} was good until {Words.Day(useBy, bench.Today)}, before this check. Make it fresh before you act on this.");
-        if (rows.Check.AutomationPaused && rows.Check.State != CheckState.Open)
-            lines.Add("Dosing that listens to this analyser is still paused. Resume it only after a sensible tank reading.");
         return lines;
     }
 

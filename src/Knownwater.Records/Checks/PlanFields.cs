@@ -62,7 +62,8 @@ internal sealed class PlanFields(RecordsContext records, BenchSetting bench, Typ
         }
         if (method is { } m && (m.ToleranceAbsolute ?? 0) + (m.TolerancePercent ?? 0) > 0)
             return (new Tolerance(m.ToleranceAbsolute ?? 0, m.TolerancePercent ?? 0), "");
-        return Default(measured) is { } usual ? (usual, DefaultSource(measured)) : Missing();
+        var use = UsualUse.For(bench.MainUse, method?.Matrix);
+        return Default(measured, use) is { } usual ? (usual, DefaultSource(measured, use)) : Missing();
 
         (Tolerance, string)? Missing()
         {
@@ -72,14 +73,14 @@ internal sealed class PlanFields(RecordsContext records, BenchSetting bench, Typ
     }
 
     /// <summary>The default tolerance in the form of the check; null where none is listed.</summary>
-    public Tolerance? Default(Measured measured)
+    private static Tolerance? Default(Measured measured, MainUse use)
     {
-        if (measured.Key == Records.Measured.Other || measured.Parameter.DefaultTolerance(bench.MainUse) is not { } usual || UsualScatter.Factor(measured) is not { } factor)
+        if (measured.Key == Records.Measured.Other || measured.Parameter.DefaultTolerance(use) is not { } usual || UsualScatter.Factor(measured) is not { } factor)
             return null;
         return new Tolerance(usual.Absolute * factor, usual.Percent);
     }
 
-    public string DefaultSource(Measured measured) => $"{Use(bench.MainUse)}; {measured.Parameter.Source}";
+    private static string DefaultSource(Measured measured, MainUse use) => $"{Use(use)}; {measured.Parameter.Source}";
 
     /// <summary>The display step: as typed, else the method's, else none.</summary>
     public double Resolution(string typed, Method? method) =>

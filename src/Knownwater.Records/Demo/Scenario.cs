@@ -91,63 +91,63 @@ internal static class Scenario
             // a slow upward drift, 0.9 dKH over the eighteen months
             Reads = static (day, truth) => truth + 0.9 * day / Days,
             Lots = [new(0, "A-17"), new(180, "A-18"), new(365, "A-19")],
-            Origin = Origin.OwnPreparation, OriginDetail = "sodium bicarbonate, own weighing; salt maker's stated purity 99.7 %",
+            Origin = Origin.OwnPreparation, OriginDetail = "sodium bicarbonate, own weighing; salt maker’s stated purity 99.7 %",
         },
         new("nitrate-sea", Analyser, "nitrate", Matrix.Seawater, 0.1, "14", "5", "50")
         {
             Levels = [(2.0, "0.1"), (10.0, "0.2")], Scatter = (0.12, 0.015), CheckDays = Every(28, 16), Label = "KW-N", Replicates = 4, Reagent = "reducer",
             Reads = static (day, truth) => day is >= NitrateLotFrom and < NitrateLotTo ? 0.75 * truth : truth,
             Lots = [new(0, "N-11"), new(104, "N-12"), new(NitrateLotFrom, "N-13"), new(NitrateLotTo, "N-14")],
-            OriginDetail = "stock 1000 mg/L as NO3, certificate HS-4410",
+            OriginDetail = "HS-4410, stock 1000 mg/L as NO3",
         },
         new("phosphate-sea", Analyser, "phosphate", Matrix.Seawater, 0.01, "12", "10", "2")
         {
             Levels = [(0.10, "0.006")], Scatter = (0.009, 0.03), CheckDays = Every(28, 12), Label = "KW-P", Reagent = "molybdate", Extends = true,
             Reads = static (day, truth) => day == PhosphateSlip ? truth / 3.066 : truth,
             Lots = [new(0, "P-07"), new(240, "P-08"), new(470, "P-09")],
-            OriginDetail = "stock 1000 mg/L as PO4, certificate HS-4411",
+            OriginDetail = "HS-4411, stock 1000 mg/L as PO4",
         },
         new("calcium", Analyser, "calcium", Matrix.Seawater, 1, "15", "5", "600")
         {
             Levels = [(420, "3")], Scatter = (5, 0.005), CheckDays = Every(84, 30), Label = "KW-C", Reagent = "titrant", Lots = [new(0, "C-03"), new(290, "C-04")],
-            Reads = static (_, truth) => truth + 3, OriginDetail = "built in matched ions, certificate HS-4415",
+            Reads = static (_, truth) => truth + 3, OriginDetail = "HS-4415, built in matched ions",
         },
         new("magnesium", Analyser, "magnesium", Matrix.Seawater, 5, "15", "5", "1800")
         {
             Levels = [(1300, "10")], Scatter = (14, 0.008), CheckDays = Every(84, 33), Label = "KW-M", Reagent = "titrant", Lots = [new(0, "M-03"), new(290, "M-04")],
-            OriginDetail = "built in matched ions, certificate HS-4416",
+            OriginDetail = "HS-4416, built in matched ions",
         },
         new("ammonia-sea", Analyser, "ammonia", Matrix.Seawater, 0.01, "18", "5", "3")
         {
             Levels = [(0.25, "0.01")], Scatter = (0.012, 0.03), CheckDays = Every(56, 24), Label = "KW-H", Reagent = "salicylate", Lots = [new(0, "H-05"), new(260, "H-06")],
             // the stock is past its best: its water holds less than its label says, up to 70 % in the end
             Reads = static (day, truth) => day < AmmoniaStockFrom ? truth : truth * (1 - 0.7 * (day - AmmoniaStockFrom) / (Days - AmmoniaStockFrom)),
-            OriginDetail = "stock 100 mg/L as N, opened on the first day of the scenario, certificate HS-4402",
+            OriginDetail = "HS-4402, stock 100 mg/L as N",
         },
         new("nitrate-fresh", Analyser, "nitrate", Matrix.FreshWater, 0.5, "14", "5", "100")
         {
             Levels = [(15, "0.3")], Scatter = (0.4, 0.02), CheckDays = Every(84, 40), Label = "KW-B", Reagent = "reducer", Lots = [new(0, "NF-02"), new(300, "NF-03")],
-            OriginDetail = "stock 1000 mg/L as NO3, certificate HS-4410",
+            OriginDetail = "HS-4410, stock 1000 mg/L as NO3",
         },
         new("phosphate-fresh", Analyser, "phosphate", Matrix.FreshWater, 0.01, "12", "10", "5")
         {
             Levels = [(0.50, "0.02")], Scatter = (0.015, 0.03), CheckDays = Every(84, 44), Label = "KW-F", Reagent = "molybdate", Lots = [new(0, "PF-02")],
-            OriginDetail = "stock 1000 mg/L as PO4, certificate HS-4411",
+            OriginDetail = "HS-4411, stock 1000 mg/L as PO4",
         },
         new("alkalinity-kit", SeaKit, "alkalinity", Matrix.Seawater, 0.5, "5", "5", "20")
         {
             Levels = [(7.9, "0.08")], Scatter = (0.25, 0), CheckDays = [60, 240, 420], Label = "KW-AK", Replicates = 3,
-            Origin = Origin.OwnPreparation, OriginDetail = "sodium bicarbonate, own weighing; salt maker's stated purity 99.7 %",
+            Origin = Origin.OwnPreparation, OriginDetail = "sodium bicarbonate, own weighing; salt maker’s stated purity 99.7 %",
         },
         new("nitrate-kit", BrookKit, "nitrate", Matrix.FreshWater, 5, "8", "5", "100")
         {
             Levels = [(15, "0.3")], Scatter = (3, 0), CheckDays = [70, 250, 430], Label = "KW-BK", Replicates = 3,
-            OriginDetail = "stock 1000 mg/L as NO3, certificate HS-4410",
+            OriginDetail = "HS-4410, stock 1000 mg/L as NO3",
         },
         new("phosphate-lab", Laboratory, "phosphate", Matrix.Seawater, 0.001, "1", "50", "1")
         {
             Levels = [(0.100, "0.006")], Scatter = (0.003, 0.01), CheckDays = [90, 380], Label = "KW-PL", Replicates = 3,
-            OriginDetail = "stock 1000 mg/L as PO4, certificate HS-4411",
+            OriginDetail = "HS-4411, stock 1000 mg/L as PO4",
         },
     ];
 }

@@ -42,7 +42,7 @@ internal static class InstrumentReading
     {
         var measured = Measured.Of(method.ParameterKey, method.OtherName, method.Form);
         var own = (method.ToleranceAbsolute ?? 0) + (method.TolerancePercent ?? 0) > 0 ? new Tolerance(method.ToleranceAbsolute ?? 0, method.TolerancePercent ?? 0) : null;
-        var usual = own ?? (measured.Key != Measured.Other && measured.Parameter.DefaultTolerance(bench.MainUse) is { } listed && UsualScatter.Factor(measured) is { } factor
+        var usual = own ?? (measured.Key != Measured.Other && measured.Parameter.DefaultTolerance(UsualUse.For(bench.MainUse, method.Matrix)) is { } listed && UsualScatter.Factor(measured) is { } factor
             ? new Tolerance(listed.Absolute * factor, listed.Percent) : null);
         return new MethodView
         {

@@ -36,11 +36,11 @@ internal sealed record Measured(string Parameter, string Form)
     public static Measured Of(Parameter parameter) => new(parameter.Key, parameter.DefaultForm.Text);
 
     /// <summary>The default tolerance as it stands in the fields; empty where there is none in this form.</summary>
-    public (string Absolute, string Percent) DefaultTolerance(BenchView bench)
+    public (string Absolute, string Percent) DefaultTolerance(BenchView bench, Matrix? matrix)
     {
         if (Knownwater.Quantities.Parameter.Find(Parameter) is not { } parameter || !ReportingForm.TryParse(Form, out var form, out _))
             return ("", "");
-        if (parameter.DefaultTolerance(bench.MainUse) is not { } tolerance)
+        if (parameter.DefaultTolerance(UsualUse.For(bench.MainUse, matrix)) is not { } tolerance)
             return ("", "");
         try
         {

@@ -176,7 +176,7 @@ internal static class StartEndpoints
             (form["ToleranceAbsolute"], form["TolerancePercent"]) =
                 advice is not null ? (advice.ToleranceAbsolute, advice.TolerancePercent)
                 : method is { ToleranceAbsolute.Length: > 0 } or { TolerancePercent.Length: > 0 } ? (method.ToleranceAbsolute, method.TolerancePercent)
-                : Measured.Of(form).DefaultTolerance(bench);
+                : Measured.Of(form).DefaultTolerance(bench, method?.Matrix);
             form["ToleranceFilled"] = $"{form["ToleranceAbsolute"]};{form["TolerancePercent"]}";
         }
 

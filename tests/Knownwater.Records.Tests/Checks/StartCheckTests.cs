@@ -62,6 +62,22 @@ public sealed class StartCheckTests(PostgresCluster cluster)
         Plans.Only(Assert.IsType<StartCheck.Outcome.Refused>(without).Faults, "ToleranceAbsolute");
     }
 
+    // Usual tolerances of nitrate, common practice: reef 1 mg/L NO3 + 10 %, fresh water 2 mg/L NO3 + 10 %
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task Usual_tolerance_is_that_of_the_methods_own_water(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var (instrument, _) = await bench.Analyser();
+        foreach (var (matrix, absolute) in new[] { (Matrix.Seawater, 1.0), (Matrix.FreshWater, 2.0) })
+        {
+            var added = await bench.Do<AddMethod, AddMethod.Outcome>(u => u.Handle(new AddMethod.Command { Instrument = instrument, Parameter = "nitrate", Matrix = matrix }, TestContext.Current.CancellationToken));
+            var method = Assert.IsType<AddMethod.Outcome.Added>(added).Method;
+            var started = await bench.Start(new StartCheck.Command { Parameter = "nitrate", Method = method, Levels = [new LevelEntry { Known = "10", Doubt = "0.2" }], Replicates = "3" });
+            var view = await bench.View(Assert.IsType<StartCheck.Outcome.Started>(started).Check);
+            Assert.Equal(new Tolerance(absolute, 10), view!.Tolerance);
+        }
+    }
+
     [Theory, ClassData(typeof(BothStores))]
     public async Task Water_of_the_other_matrix_than_the_methods_is_refused(StoreKind kind)
     {
