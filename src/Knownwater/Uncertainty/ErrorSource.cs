@@ -9,14 +9,14 @@ namespace Knownwater.Uncertainty;
 /// <remarks>
 /// <para>The source stands for one standardised random quantity ξ (mean 0, standard deviation 1); an <see cref="Estimate"/> holds its signed contribution c = sensitivity × u from each
 /// of its sources, so that covariances are sums of products. Two sources are independent; what is correlated is written as several shared sources.</para>
-/// <para>Identity is the <see cref="Id"/>. One object stands for a source in a unit of work: estimates that meet with two objects of one id throw, they never treat the two as
-/// independent. Immutable; equality is by reference.</para>
+/// <para>Identity is the <see cref="Id"/>: two objects of one id are one source with one ξ wherever estimates meet, also where one of them states a u that was mended since. Immutable; equality
+/// is that of the id.</para>
 /// </remarks>
 /// <example><code>
 /// var certificate = ErrorSource.Expanded("nitrate stock, certificate", expandedUncertainty: 5, coverageFactor: 2, unit: "mg/L");
 /// var stock = Estimate.From(1000, certificate);
 /// </code></example>
-public sealed class ErrorSource
+public sealed class ErrorSource : IEquatable<ErrorSource>
 {
     /// <summary>A source as it is recorded.</summary>
     /// <param name="id">Identity, not empty.</param>
@@ -83,7 +83,7 @@ public sealed class ErrorSource
     /// <summary>Ratio of top to base of a trapezium; null for every other shape.</summary>
     public double? TopToBase { get; }
 
-    /// <summary>Place in the sorted arrays of estimates. It follows from the id, so that two objects of one id always meet in a merge and are found out.</summary>
+    /// <summary>Place in the sorted arrays of estimates. It follows from the id, so that two objects of one id always meet in a merge.</summary>
     internal long Order { get; }
 
     /// <summary>A normal source with a standard uncertainty.</summary>
@@ -174,19 +174,20 @@ public sealed class ErrorSource
         return new(id ?? Guid.NewGuid(), name, standardDeviation / Math.Sqrt(n), unit, dof ?? n - 1, SourceShape.ScaledT, family);
     }
 
+    /// <inheritdoc/>
+    public bool Equals(ErrorSource? other) => other is not null && Id == other.Id;
+
+    /// <inheritdoc/>
+    public override bool Equals(object? obj) => Equals(obj as ErrorSource);
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => Id.GetHashCode();
+
     /// <summary>Name, u and unit.</summary>
     public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Name}: u = {StandardUncertainty}{(Unit.Length > 0 ? " " : "")}{Unit}");
 
-    /// <summary>Sorting of sources: by <see cref="Order"/>, in the rare tie by id.</summary>
-    /// <exception cref="InvalidOperationException">The two are different objects with one id.</exception>
+    /// <summary>Sorting of sources: by <see cref="Order"/>, in the rare tie by id; zero for one id.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     internal static int Compare(ErrorSource a, ErrorSource b) =>
-        ReferenceEquals(a, b) ? 0 : a.Order != b.Order ? (a.Order < b.Order ? -1 : 1) : CompareIds(a, b);
-
-    private static int CompareIds(ErrorSource a, ErrorSource b)
-    {
-        var byId = a.Id.CompareTo(b.Id);
-        return byId != 0 ? byId : throw new InvalidOperationException(
-            $"Two objects stand for the error source “{a.Name}” ({a.Id}): their correlation would be lost. Keep one object for each id while estimates are combined.");
-    }
+        ReferenceEquals(a, b) ? 0 : a.Order != b.Order ? (a.Order < b.Order ? -1 : 1) : a.Id.CompareTo(b.Id);
 }

@@ -94,7 +94,6 @@ public readonly partial struct Estimate
     /// <param name="x">Estimates.</param>
     /// <param name="weights">Finite weights, as many as there are estimates.</param>
     /// <exception cref="ArgumentException">The two differ in length, or a weight is not finite.</exception>
-    /// <exception cref="InvalidOperationException">Two different objects have one id.</exception>
     /// <exception cref="OverflowException">The result is beyond the largest number.</exception>
     public static Estimate Weighted(ReadOnlySpan<Estimate> x, ReadOnlySpan<double> weights)
     {
@@ -116,7 +115,6 @@ public readonly partial struct Estimate
     /// <summary>Arithmetic mean of estimates.</summary>
     /// <param name="x">At least one estimate.</param>
     /// <exception cref="ArgumentException">There is none.</exception>
-    /// <exception cref="InvalidOperationException">Two different objects have one id.</exception>
     public static Estimate Mean(ReadOnlySpan<Estimate> x)
     {
         if (x.IsEmpty)
@@ -132,7 +130,6 @@ public readonly partial struct Estimate
     /// <typeparam name="M">Model type.</typeparam>
     /// <exception cref="ArgumentException">The number of inputs is not the model's.</exception>
     /// <exception cref="ArgumentOutOfRangeException">The model has no finite value or no finite slope at these inputs.</exception>
-    /// <exception cref="InvalidOperationException">Two different objects have one id.</exception>
     public static Estimate Of<M>(M model, ReadOnlySpan<Estimate> x) where M : struct, IModel
     {
         if (x.Length != model.Inputs)
@@ -245,7 +242,7 @@ public readonly partial struct Estimate
             return new(value, common, Checked(sums));
         }
 
-        var places = new Dictionary<ErrorSource, int>(ReferenceEqualityComparer.Instance);
+        var places = new Dictionary<ErrorSource, int>();
         var sources = new List<ErrorSource>();
         var contributions = new List<double>();
         for (var i = 0; i < x.Length; i++)
@@ -269,9 +266,6 @@ public readonly partial struct Estimate
         ErrorSource[] sorted = [.. sources];
         double[] values = Checked([.. contributions]);
         Sort(sorted, values);
-        // a sort need not compare every pair of equal ids: look at neighbours
-        for (var i = 1; i < sorted.Length; i++)
-            _ = ErrorSource.Compare(sorted[i - 1], sorted[i]);
         foreach (ref readonly var e in x)
         {
             if (e._sources is { } s && s.Length == sorted.Length)

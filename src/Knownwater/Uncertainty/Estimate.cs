@@ -127,10 +127,9 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
 
     /// <summary>An estimate from recorded rows.</summary>
     /// <param name="value">Finite value.</param>
-    /// <param name="rows">Sources with their signed contributions, in any order; no source twice; one object for each id among all estimates that are combined.</param>
+    /// <param name="rows">Sources with their signed contributions, in any order; no source twice.</param>
     /// <exception cref="ArgumentOutOfRangeException">The value is not finite.</exception>
     /// <exception cref="ArgumentException">A contribution is not finite, or a source comes twice.</exception>
-    /// <exception cref="InvalidOperationException">Two different objects have one id.</exception>
     public static Estimate FromRows(double value, IEnumerable<(ErrorSource Source, double Contribution)> rows)
     {
         Require.Finite(value);
@@ -148,7 +147,7 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
         Sort(sources, contributions);
         for (var i = 1; i < sources.Length; i++)
         {
-            if (ReferenceEquals(sources[i - 1], sources[i]))
+            if (sources[i - 1].Equals(sources[i]))
                 throw new ArgumentException($"The source “{sources[i].Name}” ({sources[i].Id}) comes twice; an estimate has one row for each source.", nameof(rows));
         }
         return sources.Length == 0 ? new(value, null, null) : new(value, sources, contributions);
@@ -158,7 +157,6 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
     /// <param name="a">First estimate.</param>
     /// <param name="b">Second estimate.</param>
     /// <returns>Covariance in the product of the two units; zero where nothing is shared.</returns>
-    /// <exception cref="InvalidOperationException">Two different objects have one id.</exception>
     public static double Covariance(in Estimate a, in Estimate b)
     {
         if (a._sources is not { } s || b._sources is not { } t)
@@ -188,7 +186,6 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
     /// <param name="a">First estimate, not exact.</param>
     /// <param name="b">Second estimate, not exact.</param>
     /// <exception cref="ArgumentException">One of them is exact: an exact number has no correlation.</exception>
-    /// <exception cref="InvalidOperationException">Two different objects have one id.</exception>
     public static double Correlation(in Estimate a, in Estimate b)
     {
         double ua = a.StandardUncertainty, ub = b.StandardUncertainty;
