@@ -1,0 +1,32 @@
+namespace Knownwater.Uncertainty;
+
+/// <summary>Whether the law of propagation may stand for the Monte Carlo distribution (JCGM 101:2008, clause 8).</summary>
+/// <remarks>
+/// Both ends of y ± k·u must lie within δ of the ends by Monte Carlo, with k of the coverage probability 95 % and δ half a unit of the last of two significant digits of u (7.9.2). Where it
+/// fails, the model is too curved or one input too unlike a normal one for the first-order form, and the Monte Carlo interval is the one to state.
+/// </remarks>
+/// <param name="Tolerance">Numerical tolerance δ.</param>
+/// <param name="LowDifference">|y − U − y_low|.</param>
+/// <param name="HighDifference">|y + U − y_high|.</param>
+public sealed record Validation(double Tolerance, double LowDifference, double HighDifference)
+{
+    /// <summary>Whether both ends agree within the tolerance.</summary>
+    public bool Holds => LowDifference <= Tolerance && HighDifference <= Tolerance;
+
+    /// <summary>Compares an estimate with a Monte Carlo result of the same model.</summary>
+    /// <param name="estimate">The law of propagation.</param>
+    /// <param name="simulated">Monte Carlo.</param>
+    /// <returns>The comparison, with the symmetric interval.</returns>
+    public static Validation Of(Estimate estimate, MonteCarloResult simulated)
+    {
+        ArgumentNullException.ThrowIfNull(simulated);
+        var u = estimate.StandardUncertainty;
+        var dof = estimate.EffectiveDof;
+        var k = double.IsPositiveInfinity(dof) ? CoverageFactor.Normal(0.95) : CoverageFactor.StudentT(0.95, dof);
+        return new Validation(NumericalTolerance(u), Math.Abs(estimate.Value - k * u - simulated.Low), Math.Abs(estimate.Value + k * u - simulated.High));
+    }
+
+    /// <summary>δ = ½·10^l, where u = c·10^l with c an integer of two digits (JCGM 101:2008, 7.9.2).</summary>
+    /// <param name="u">Standard uncertainty, zero or above.</param>
+    public static double NumericalTolerance(double u) => u > 0 ? 0.5 * Math.Pow(10, Math.Floor(Math.Log10(u)) - 1) : 0;
+}
