@@ -90,7 +90,7 @@ public static class Preparations
             StockPart = course.StockPart,
             StockMillilitres = plan.Steps.Count > 0 ? course.FirstAliquot : null,
             MadeMillilitres = plan.Steps.Count > 0 ? course.Total : null,
-            Others = [.. plan.Stock.Companions.Select(c => new OtherParameter(c.Name, c.PerLitreOfStock * course.StockPart, c.Form))],
+            Others = [.. plan.Stock.Companions.Select(c => new OtherParameter(c.Species, c.PerLitreOfStock * course.StockPart, c.Form))],
             InputValues = values,
             Bought = bought,
             Cautions = Cautions(plan, course),
@@ -184,7 +184,7 @@ public static class Preparations
         {
             var added = companion.PerLitreOfStock * course.StockPart;
             if (added != 0)
-                cautions.Add($"The stock brings {companion.Name}: {Plain(Math.Round(added, 6))} {companion.Form.Text} in this water. Do not check that parameter with it.");
+                cautions.Add($"The stock brings {companion.Species}: {Plain(Math.Round(added, 6))} {companion.Form.Text} in this water. Do not check that parameter with it.");
         }
         if (plan.Steps.Count > 0 && plan.Matrix.Background.IsExact && plan.Matrix.Background.Value == 0)
             cautions.Add("The water is taken as free of the analyte. Nutrient-free water is never quite that: judge by the difference of two levels, or state its background.");
