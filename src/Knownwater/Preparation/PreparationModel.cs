@@ -57,6 +57,3 @@ internal readonly struct PreparationModel(StepForm[] steps, double? saltYield, d
     /// <summary>Volume, mL, of a mass read in air.</summary>
     private static T Volume<T>(T grams, T density) where T : IReal<T> => grams * (1 - Air / Weights) / (density - Air);
 }
-
-/// <summary>What the model needs to know of a step besides its numbers.</summary>
-internal readonly record struct StepForm(bool AliquotIsMass, bool MadeIsMass, bool IsTotal, bool PureWater, double WaterDensity);

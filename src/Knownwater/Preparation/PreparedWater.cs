@@ -54,9 +54,3 @@ public sealed record PreparedWater
     /// <param name="trials">Number of trials.</param>
     public Validation Validate(ulong seed, int trials = 1_000_000) => Validation.Of(Concentration, Simulate(seed, trials));
 }
-
-/// <summary>Another parameter of a known water: what the stock brought into it.</summary>
-/// <param name="Name">What it is.</param>
-/// <param name="Added">How much was added, in <paramref name="Form"/>; negative where it was taken away.</param>
-/// <param name="Form">Form of the amount.</param>
-public sealed record OtherParameter(string Name, double Added, ReportingForm Form);

@@ -88,7 +88,7 @@ public static class MonteCarlo
 
     private static void Run<M>(M model, Drawing plan, ulong seed, double[] values, SampleMomentsOfBlock[] moments, int first, int blocks, int threads) where M : struct, IModel
     {
-        var options = new ParallelOptions { MaxDegreeOfParallelism = threads > 0 ? threads : Environment.ProcessorCount };
+        var options = new ParallelOptions { MaxDegreeOfParallelism = threads > 0 ? threads : -1 };
         Parallel.For(0, blocks, options, b =>
         {
             var random = new Xoshiro(seed, (ulong)(first + b));
