@@ -6,6 +6,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Knownwater.Cli.Checks;
 using Knownwater.Cli.Demo;
+using Knownwater.Cli.Preparation;
 using Knownwater.Cli.Quantities;
 
 namespace Knownwater.Cli;
@@ -41,6 +42,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(ConvertVerb.Create(this));
         root.Add(JudgeVerb.Create(this));
         root.Add(ReplicatesVerb.Create(this));
+        root.Add(PrepareVerb.Create(this));
         root.Add(ServeVerb.Create(this));
         root.Add(DemoVerb.Create(this));
         if (args.Length == 0)
