@@ -287,7 +287,17 @@ internal static class PlanFile
             ? $"“{name}” is named, but the plan lists no glassware. Add \"glassware\" with its kind and tolerance."
             : $"“{name}” is not among the glassware of the plan ({string.Join(", ", pieces.Keys)}). Add it, or correct the name.");
 
-    private static Portion Amount(string text, Glassware piece) => piece.IsBalance ? Portion.Mass(QuantityText.ReadMassGrams(text)) : Portion.Volume(QuantityText.ReadVolumeMillilitres(text));
+    private static Portion Amount(string text, Glassware piece)
+    {
+        try
+        {
+            return piece.IsBalance ? Portion.Mass(QuantityText.ReadMassGrams(text)) : Portion.Volume(QuantityText.ReadVolumeMillilitres(text));
+        }
+        catch (QuantityFormatException fault)
+        {
+            throw new ArgumentException($"{fault.Message} {piece.Name} is a {(piece.IsBalance ? "balance, which measures grams" : "piece that measures volumes")}.", fault);
+        }
+    }
 
     private static SourceShape Shape(Part part) => part.Text("distribution") switch
     {

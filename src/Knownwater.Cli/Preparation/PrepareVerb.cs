@@ -22,7 +22,7 @@ internal static class PrepareVerb
             var plan = PlanFile.Read(Text(parsed.GetRequiredValue(file)));
             var water = Preparations.Of(plan);
             var simulated = water.Simulate(Seed(parsed.GetValue(seed)), Trials);
-            var validation = Validation.Of(water.Concentration, simulated);
+            var validation = Validation.Of(water.Concentration, simulated, digits: 1);
             return line.Answer(parsed, Json(water, simulated, validation), text => Write(text, water, simulated, validation));
         });
         return verb;
@@ -107,7 +107,7 @@ internal static class PrepareVerb
         if (budget.Count > 0)
         {
             var table = new Table().NoBorder().AddColumn("Where the doubt comes from").AddColumn(new TableColumn("u").RightAligned()).AddColumn(new TableColumn("adds").RightAligned()).AddColumn(new TableColumn("share").RightAligned());
-            foreach (var b in budget)
+            foreach (var b in budget.Where(b => b.Share > 1e-9))
             {
                 table.AddRow(Markup.Escape(b.Name + (water.Bought.Contains(b.Source.Id) ? " (bought)" : "")), Markup.Escape($"{NumberWords.Plain(b.StandardUncertainty, 2, DecimalSign.Point)} {b.Source.Unit}".TrimEnd()),
                     Markup.Escape($"{NumberWords.Plain(Math.Abs(b.Contribution), 2, DecimalSign.Point)} {water.Form.UnitDisplay}"), b.Share < 0.01 ? "under 1 %" : NumberWords.Fixed(100 * b.Share, 0, DecimalSign.Point) + " %");
@@ -116,7 +116,7 @@ internal static class PrepareVerb
             console.Profile.Width = 100;
             console.Write(table);
             text.WriteLine(validation.Holds
-                ? $"By simulation ({simulated.Trials} trials) the same to two digits of the doubt."
+                ? $"By simulation ({simulated.Trials} trials) the same."
                 : $"By simulation ({simulated.Trials} trials) the interval is {NumberWords.Value(simulated.Low, expanded, DecimalSign.Point)} to {NumberWords.Value(simulated.High, expanded, DecimalSign.Point)} {water.Form.UnitDisplay}: take that one.");
         }
         text.WriteLine($"Salinity {NumberWords.Plain(water.Salinity, 4, DecimalSign.Point)}.");

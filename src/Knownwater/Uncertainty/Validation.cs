@@ -16,17 +16,21 @@ public sealed record Validation(double Tolerance, double LowDifference, double H
     /// <summary>Compares an estimate with a Monte Carlo result of the same model.</summary>
     /// <param name="estimate">The law of propagation.</param>
     /// <param name="simulated">Monte Carlo.</param>
+    /// <param name="digits">Significant digits of u that matter, 1 or 2.</param>
     /// <returns>The comparison, with the symmetric interval.</returns>
-    public static Validation Of(Estimate estimate, MonteCarloResult simulated)
+    public static Validation Of(Estimate estimate, MonteCarloResult simulated, int digits = 2)
     {
         ArgumentNullException.ThrowIfNull(simulated);
         var u = estimate.StandardUncertainty;
         var dof = estimate.EffectiveDof;
         var k = double.IsPositiveInfinity(dof) ? CoverageFactor.Normal(0.95) : CoverageFactor.StudentT(0.95, dof);
-        return new Validation(NumericalTolerance(u), Math.Abs(estimate.Value - k * u - simulated.Low), Math.Abs(estimate.Value + k * u - simulated.High));
+        return new Validation(NumericalTolerance(u, digits), Math.Abs(estimate.Value - k * u - simulated.Low), Math.Abs(estimate.Value + k * u - simulated.High));
     }
 
-    /// <summary>δ = ½·10^l, where u = c·10^l with c an integer of two digits (JCGM 101:2008, 7.9.2).</summary>
+    /// <summary>δ = ½·10^l, where u = c·10^l with c an integer of so many digits (JCGM 101:2008, 7.9.2).</summary>
     /// <param name="u">Standard uncertainty, zero or above.</param>
-    public static double NumericalTolerance(double u) => u > 0 ? 0.5 * Math.Pow(10, Math.Floor(Math.Log10(u)) - 1) : 0;
+    /// <param name="digits">Digits of c, 1 or 2.</param>
+    public static double NumericalTolerance(double u, int digits = 2) => digits is 1 or 2
+        ? u > 0 ? 0.5 * Math.Pow(10, Math.Floor(Math.Log10(u)) + 1 - digits) : 0
+        : throw new ArgumentOutOfRangeException(nameof(digits), digits, $"{digits} digits of an uncertainty are not used; give 1 or 2.");
 }
