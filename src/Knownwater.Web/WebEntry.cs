@@ -7,6 +7,7 @@ using Knownwater.Web.Due;
 using Knownwater.Web.History;
 using Knownwater.Web.Instruments;
 using Knownwater.Web.Later;
+using Knownwater.Web.Preparation;
 using Knownwater.Web.Sheet;
 using Knownwater.Web.Shelf;
 using Microsoft.AspNetCore.DataProtection;
@@ -111,6 +112,9 @@ public static class WebEntry
         app.MapChecks();
         app.MapReadings();
         app.MapShelf();
+        app.MapStocks();
+        app.MapGlassware();
+        app.MapPrepare();
         app.MapInstruments();
         app.MapLots();
         app.MapDue();

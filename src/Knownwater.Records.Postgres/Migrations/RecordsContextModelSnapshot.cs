@@ -760,6 +760,365 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("MethodLots", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswarePiece", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Basis")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double?>("Least")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("LeastTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double?>("Nominal")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("NominalTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double?>("Readability")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("ReadabilityTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("Repeatability")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("RepeatabilityTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("Tolerance")
+                        .HasColumnType("double precision");
+
+                    b.Property<bool>("ToleranceIsRelative")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("ToleranceTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Triangular")
+                        .HasColumnType("boolean");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("Glassware", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("ActsDone")
+                        .HasColumnType("integer");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Instant?>("DoneAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("Mixing")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("MixingTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("NutrientFreeWaterId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("PlannedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Slips")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("StockId")
+                        .HasColumnType("uuid");
+
+                    b.Property<double?>("Target")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("TargetTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("TemperatureCelsius")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("TemperatureTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "NutrientFreeWaterId");
+
+                    b.HasIndex("BenchId", "StockId");
+
+                    b.ToTable("Preparations", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationStepRow", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<double>("Aliquot")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("AliquotDone")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("AliquotDoneTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("AliquotTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Diluent")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("InId")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("IsTotal")
+                        .HasColumnType("boolean");
+
+                    b.Property<double>("Made")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("MadeDone")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("MadeDoneTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("MadeTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("PreparationId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("WithId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "InId");
+
+                    b.HasIndex("BenchId", "WithId");
+
+                    b.HasIndex("BenchId", "PreparationId", "Ordinal")
+                        .IsUnique()
+                        .HasFilter("NOT \"Deleted\"");
+
+                    b.ToTable("PreparationSteps", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("DoubtTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("EstimateId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("OtherName")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ParameterKey")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("WaterId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "EstimateId");
+
+                    b.HasIndex("BenchId", "WaterId");
+
+                    b.ToTable("Backgrounds", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<double?>("AmountMillilitres")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<LocalDate?>("OpenedOn")
+                        .HasColumnType("date");
+
+                    b.Property<double>("Salinity")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("SalinityTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<LocalDate?>("UseBy")
+                        .HasColumnType("date");
+
+                    b.Property<double>("UsedMillilitres")
+                        .HasColumnType("double precision");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("NutrientFreeWaters", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.ReferenceWater", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -793,6 +1152,9 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<bool>("HidesOffset")
+                        .HasColumnType("boolean");
+
                     b.Property<string>("KnownTyped")
                         .IsRequired()
                         .HasColumnType("text");
@@ -823,12 +1185,18 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<Guid?>("PreparationId")
+                        .HasColumnType("uuid");
+
                     b.Property<double?>("Salinity")
                         .HasColumnType("double precision");
 
                     b.Property<string>("SalinityTyped")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<Guid?>("StockId")
+                        .HasColumnType("uuid");
 
                     b.Property<LocalDate?>("UseBy")
                         .HasColumnType("date");
@@ -845,7 +1213,150 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.HasIndex("BenchId", "EstimateId");
 
+                    b.HasIndex("BenchId", "PreparationId");
+
+                    b.HasIndex("BenchId", "StockId");
+
                     b.ToTable("ReferenceWaters", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Stock", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("AddedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<double?>("AmountMillilitres")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("DoubtKind")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("DoubtTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("EstimateId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("KnownTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Medium")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<LocalDate?>("OpenedOn")
+                        .HasColumnType("date");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("OriginDetail")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("OtherName")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ParameterKey")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<LocalDate?>("UseBy")
+                        .HasColumnType("date");
+
+                    b.Property<double>("UsedMillilitres")
+                        .HasColumnType("double precision");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "EstimateId");
+
+                    b.ToTable("Stocks", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.StockCompanion", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<double>("PerLitreOfStock")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Species")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("StockId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "StockId");
+
+                    b.ToTable("StockCompanions", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Uncertainty.ErrorSourceRow", b =>
@@ -1108,6 +1619,93 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswarePiece", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "NutrientFreeWaterId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationStepRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "InId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "WithId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "EstimateId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "WaterId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.ReferenceWater", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1119,6 +1717,46 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "EstimateId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Stock", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "EstimateId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.StockCompanion", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -766,6 +766,372 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("MethodLots", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswarePiece", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Basis")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("Least")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("LeastTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("Nominal")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("NominalTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("Readability")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("ReadabilityTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Repeatability")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("RepeatabilityTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Tolerance")
+                        .HasColumnType("REAL");
+
+                    b.Property<bool>("ToleranceIsRelative")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("ToleranceTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Triangular")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("Glassware", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("ActsDone")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("DoneAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Mixing")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("MixingTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("NutrientFreeWaterId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("PlannedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Slips")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("StockId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<double?>("Target")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("TargetTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("TemperatureCelsius")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("TemperatureTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "NutrientFreeWaterId");
+
+                    b.HasIndex("BenchId", "StockId");
+
+                    b.ToTable("Preparations", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationStepRow", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<double>("Aliquot")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("AliquotDone")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("AliquotDoneTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("AliquotTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Diluent")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("InId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("IsTotal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("Made")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("MadeDone")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("MadeDoneTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("MadeTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("PreparationId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("WithId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "InId");
+
+                    b.HasIndex("BenchId", "WithId");
+
+                    b.HasIndex("BenchId", "PreparationId", "Ordinal")
+                        .IsUnique()
+                        .HasFilter("\"Deleted\" = 0");
+
+                    b.ToTable("PreparationSteps", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("DoubtTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("EstimateId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OtherName")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ParameterKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("WaterId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "EstimateId");
+
+                    b.HasIndex("BenchId", "WaterId");
+
+                    b.ToTable("Backgrounds", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double?>("AmountMillilitres")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OpenedOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Salinity")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("SalinityTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("UseBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("UsedMillilitres")
+                        .HasColumnType("REAL");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("NutrientFreeWaters", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.ReferenceWater", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -800,6 +1166,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("HidesOffset")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("KnownTyped")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -830,12 +1199,18 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<byte[]>("PreparationId")
+                        .HasColumnType("BLOB");
+
                     b.Property<double?>("Salinity")
                         .HasColumnType("REAL");
 
                     b.Property<string>("SalinityTyped")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("StockId")
+                        .HasColumnType("BLOB");
 
                     b.Property<string>("UseBy")
                         .HasColumnType("TEXT");
@@ -852,7 +1227,152 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.HasIndex("BenchId", "EstimateId");
 
+                    b.HasIndex("BenchId", "PreparationId");
+
+                    b.HasIndex("BenchId", "StockId");
+
                     b.ToTable("ReferenceWaters", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Stock", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("AddedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double?>("AmountMillilitres")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("DoubtKind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("DoubtTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("EstimateId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("KnownTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Medium")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OpenedOn")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Origin")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OriginDetail")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("OtherName")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("ParameterKey")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("UseBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("UsedMillilitres")
+                        .HasColumnType("REAL");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "EstimateId");
+
+                    b.ToTable("Stocks", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.StockCompanion", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("PerLitreOfStock")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Species")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("StockId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "StockId");
+
+                    b.ToTable("StockCompanions", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Uncertainty.ErrorSourceRow", b =>
@@ -1117,6 +1637,93 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswarePiece", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "NutrientFreeWaterId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.PreparationStepRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "InId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "WithId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "EstimateId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "WaterId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.ReferenceWater", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1128,6 +1735,46 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "EstimateId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
+                        .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Stock", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "EstimateId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.StockCompanion", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -105,4 +105,8 @@ internal static class Subjects
     public const string Method = "method";
     public const string Lot = "lot";
     public const string Water = "water";
+    public const string Glassware = "glassware";
+    public const string Stock = "stock";
+    public const string NutrientFree = "nutrient-free water";
+    public const string Preparation = "preparation";
 }

@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
@@ -59,6 +60,13 @@ internal static class RowChanges
             nameof(Lot) => await Find<Lot>(records, change.Id, cancel),
             nameof(MethodLot) => await Find<MethodLot>(records, change.Id, cancel),
             nameof(ReferenceWater) => await Find<ReferenceWater>(records, change.Id, cancel),
+            nameof(GlasswarePiece) => await Find<GlasswarePiece>(records, change.Id, cancel),
+            nameof(Stock) => await Find<Stock>(records, change.Id, cancel),
+            nameof(StockCompanion) => await Find<StockCompanion>(records, change.Id, cancel),
+            nameof(NutrientFreeWater) => await Find<NutrientFreeWater>(records, change.Id, cancel),
+            nameof(Background) => await Find<Background>(records, change.Id, cancel),
+            nameof(PreparationRow) => await Find<PreparationRow>(records, change.Id, cancel),
+            nameof(PreparationStepRow) => await Find<PreparationStepRow>(records, change.Id, cancel),
             nameof(Check) => await Find<Check>(records, change.Id, cancel),
             nameof(CheckLevel) => await Find<CheckLevel>(records, change.Id, cancel),
             nameof(Replicate) => await Find<Replicate>(records, change.Id, cancel),

@@ -37,6 +37,15 @@ internal sealed class ReferenceWater(Guid benchId, Guid id) : MarkedRow(benchId,
 
     public LocalDate? UseBy { get; set; }
 
+    /// <summary>The preparation it was made by; null for a bottle whose value was typed.</summary>
+    public Guid? PreparationId { get; set; }
+
+    /// <summary>The stock it was made from or is; null where none was said.</summary>
+    public Guid? StockId { get; set; }
+
+    /// <summary>Whether its background is unmeasured or was measured on the analyser under check, so that an offset would hide in it.</summary>
+    public bool HidesOffset { get; set; }
+
     public string Who { get; set; } = "";
 
     public Instant AddedAt { get; set; }

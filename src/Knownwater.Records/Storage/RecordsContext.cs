@@ -3,6 +3,7 @@ using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Uncertainty;
 using Microsoft.EntityFrameworkCore;
@@ -55,6 +56,20 @@ public sealed class RecordsContext : DbContext
     internal DbSet<MethodLot> MethodLots => Set<MethodLot>();
 
     internal DbSet<ReferenceWater> ReferenceWaters => Set<ReferenceWater>();
+
+    internal DbSet<GlasswarePiece> Glassware => Set<GlasswarePiece>();
+
+    internal DbSet<Stock> Stocks => Set<Stock>();
+
+    internal DbSet<StockCompanion> StockCompanions => Set<StockCompanion>();
+
+    internal DbSet<NutrientFreeWater> NutrientFreeWaters => Set<NutrientFreeWater>();
+
+    internal DbSet<Background> Backgrounds => Set<Background>();
+
+    internal DbSet<PreparationRow> Preparations => Set<PreparationRow>();
+
+    internal DbSet<PreparationStepRow> PreparationSteps => Set<PreparationStepRow>();
 
     internal DbSet<Check> Checks => Set<Check>();
 
@@ -119,7 +134,26 @@ public sealed class RecordsContext : DbContext
         Link<EstimatePart, EstimateRow>(part, p => p.EstimateId);
         Link<EstimatePart, ErrorSourceRow>(part, p => p.SourceId);
 
-        Link<ReferenceWater, EstimateRow>(Marked<ReferenceWater>(modelBuilder, "ReferenceWaters"), w => w.EstimateId);
+        Marked<GlasswarePiece>(modelBuilder, "Glassware");
+        Link<Stock, EstimateRow>(Marked<Stock>(modelBuilder, "Stocks"), s => s.EstimateId);
+        Link<StockCompanion, Stock>(Marked<StockCompanion>(modelBuilder, "StockCompanions"), c => c.StockId);
+        Marked<NutrientFreeWater>(modelBuilder, "NutrientFreeWaters");
+        var background = Marked<Background>(modelBuilder, "Backgrounds");
+        Link<Background, NutrientFreeWater>(background, b => b.WaterId);
+        Link<Background, EstimateRow>(background, b => b.EstimateId);
+        var preparation = Marked<PreparationRow>(modelBuilder, "Preparations");
+        Link<PreparationRow, Stock>(preparation, p => p.StockId);
+        Link<PreparationRow, NutrientFreeWater>(preparation, p => p.NutrientFreeWaterId);
+        var step = Marked<PreparationStepRow>(modelBuilder, "PreparationSteps");
+        Link<PreparationStepRow, PreparationRow>(step, s => s.PreparationId);
+        Link<PreparationStepRow, GlasswarePiece>(step, s => s.WithId);
+        Link<PreparationStepRow, GlasswarePiece>(step, s => s.InId);
+        step.HasIndex(s => new { s.BenchId, s.PreparationId, s.Ordinal }).IsUnique().HasFilter(NotDeleted);
+
+        var water = Marked<ReferenceWater>(modelBuilder, "ReferenceWaters");
+        Link<ReferenceWater, EstimateRow>(water, w => w.EstimateId);
+        Link<ReferenceWater, PreparationRow>(water, w => w.PreparationId);
+        Link<ReferenceWater, Stock>(water, w => w.StockId);
 
         var check = Marked<Check>(modelBuilder, "Checks");
         Link<Check, Method>(check, c => c.MethodId);

@@ -54,6 +54,9 @@ public sealed record Glassware
     /// <summary>Whether its amounts are masses.</summary>
     public bool IsBalance => Kind == GlasswareKind.Balance;
 
+    /// <summary>Whether it has one mark alone: a flask or a bulb pipette.</summary>
+    public bool HasOneMark => Kind is GlasswareKind.Flask or GlasswareKind.BulbPipette;
+
     /// <summary>“mL”, or “g” for a balance.</summary>
     public string Unit => IsBalance ? "g" : "mL";
 
@@ -162,7 +165,7 @@ public sealed record Glassware
         const double rounding = 1e-9;
         if (!double.IsFinite(setting) || setting <= 0)
             throw new PreparationException($"{Name} is set to {Amount(setting)}, but an amount is above zero; give what it delivers.");
-        if (Nominal is { } mark && Kind is GlasswareKind.Flask or GlasswareKind.BulbPipette && Math.Abs(setting - mark) > rounding * mark)
+        if (Nominal is { } mark && HasOneMark && Math.Abs(setting - mark) > rounding * mark)
             throw new PreparationException($"{Name} has one mark, at {Amount(mark)}, and cannot measure {Amount(setting)}; use its whole volume, or another piece.");
         if (Nominal is { } most && setting > most * (1 + rounding))
             throw new PreparationException($"{Name} is set to {Amount(setting)}, but {(IsBalance ? "carries" : "holds")} at most {Amount(most)}; take a larger piece.");

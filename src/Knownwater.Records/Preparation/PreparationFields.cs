@@ -1,0 +1,99 @@
+using Knownwater.Preparation;
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Shelf;
+using Knownwater.Records.Storage;
+using Knownwater.Uncertainty;
+using Microsoft.EntityFrameworkCore;
+
+namespace Knownwater.Records.Preparation;
+
+/// <summary>What a preparation is made of, read from the shelf; evaluates it as planned or as done.</summary>
+internal sealed class PreparationFields
+{
+    private PreparationFields(StockView stock, NutrientFreeView water, Estimate background, bool hidesOffset, IReadOnlyDictionary<Guid, Glassware> pieces)
+    {
+        Stock = stock;
+        Water = water;
+        Background = background;
+        HidesOffset = hidesOffset;
+        Pieces = pieces;
+    }
+
+    public StockView Stock { get; }
+
+    public NutrientFreeView Water { get; }
+
+    public Estimate Background { get; }
+
+    /// <summary>Whether an offset of the analyser would hide in the background.</summary>
+    public bool HidesOffset { get; }
+
+    public IReadOnlyDictionary<Guid, Glassware> Pieces { get; }
+
+    /// <summary>Whether a form gives an amount in a litre, as a preparation by volume needs.</summary>
+    public static bool IsPerLitre(ReportingForm form) =>
+        form.Kind is FormKind.MassConcentration or FormKind.AmountConcentration or FormKind.ChargeConcentration or FormKind.AlkalinityDegrees or FormKind.HardnessDegrees;
+
+    /// <summary>Reads the shelf for a preparation; null where stock or water are gone.</summary>
+    public static async Task<PreparationFields?> Read(RecordsContext records, BenchSetting bench, Guid stock, Guid water, IReadOnlyCollection<Guid> pieces, CancellationToken cancel)
+    {
+        var all = new[] { RecordsContext.DeletedFilter };
+        if (await records.Stocks.AsNoTracking().IgnoreQueryFilters(all).FirstOrDefaultAsync(s => s.Id == stock, cancel) is not { } stockRow
+            || await records.NutrientFreeWaters.AsNoTracking().IgnoreQueryFilters(all).FirstOrDefaultAsync(w => w.Id == water, cancel) is not { } waterRow)
+            return null;
+        var stockView = (await StockShelf.Read(records, [stockRow], bench, cancel))[0];
+        var waterView = (await NutrientFreeView.Read(records, [waterRow], bench, cancel))[0];
+        var (background, hides) = (Estimate.Exact(0), true);
+        foreach (var row in await records.Backgrounds.AsNoTracking().Where(b => b.WaterId == water).ToListAsync(cancel))
+        {
+            var measured = Measured.Of(stockRow.ParameterKey, stockRow.OtherName, stockRow.Form);
+            if (!measured.IsSameAs(row.ParameterKey, row.OtherName) || measured.FactorFrom(ReportingForm.Parse(row.Form)) is not { } factor)
+                continue;
+            (background, hides) = (factor * await records.Estimates.Read(row.EstimateId, cancel), row.HidesOffset);
+        }
+        return new PreparationFields(stockView, waterView, background, hides, await GlasswareShelf.Read(records, pieces, cancel));
+    }
+
+    /// <summary>Evaluates the preparation.</summary>
+    /// <param name="preparation">The preparation.</param>
+    /// <param name="steps">Its steps in order.</param>
+    /// <param name="asDone">Whether what was really dispensed counts.</param>
+    /// <exception cref="PreparationException">It cannot be made so.</exception>
+    public PreparedWater Evaluate(PreparationRow preparation, IReadOnlyList<PreparationStepRow> steps, bool asDone) => Preparations.Of(new PreparationPlan
+    {
+        Form = Stock.Form,
+        Stock = Stock.Solution,
+        Matrix = new MatrixWater { Kind = Water.Matrix, Salinity = Water.Salinity, TemperatureCelsius = preparation.TemperatureCelsius, Background = Background },
+        Steps = [.. steps.Select(s => Step(s, asDone))],
+        Mixing = preparation.Mixing,
+        Target = asDone ? null : preparation.Target,
+    });
+
+    private PreparationStep Step(PreparationStepRow row, bool asDone)
+    {
+        var (with, inside) = (Piece(row.WithId), Piece(row.InId));
+        var (aliquot, made) = (asDone ? row.AliquotDone ?? row.Aliquot : row.Aliquot, asDone ? row.MadeDone ?? row.Made : row.Made);
+        return new PreparationStep
+        {
+            Id = row.Id,
+            Aliquot = new Portion(aliquot, with.IsBalance),
+            With = Past(with, row.Aliquot, aliquot),
+            Made = new Portion(made, inside.IsBalance),
+            In = Past(inside, row.Made, made),
+            IsTotal = row.IsTotal,
+            Diluent = row.Diluent,
+        };
+    }
+
+    private Glassware Piece(Guid id) => Pieces.TryGetValue(id, out var piece) ? piece : throw new PreparationException("A piece of glassware of this preparation is not there any more. Choose another one.");
+
+    /// <summary>A piece used past its mark: what lies between mark and level is judged by eye, to about a quarter of it (common practice).</summary>
+    private static Glassware Past(Glassware piece, double planned, double done)
+    {
+        if (!piece.HasOneMark || Math.Abs(done - planned) <= 1e-9 * planned)
+            return piece;
+        var byEye = Math.Abs(done - planned) / 4;
+        return piece with { Nominal = null, Least = null, Repeatability = Math.Sqrt(piece.Repeatability * piece.Repeatability + byEye * byEye) };
+    }
+}

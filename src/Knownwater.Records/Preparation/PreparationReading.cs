@@ -1,0 +1,110 @@
+using Knownwater.Preparation;
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Records.Shelf;
+using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
+
+namespace Knownwater.Records.Preparation;
+
+/// <summary>Reads a preparation into what pages show.</summary>
+internal static class PreparationReading
+{
+    public static PreparationView View(PreparationRow row, IReadOnlyList<PreparationStepRow> steps, PreparationFields fields, Guid? water, BenchSetting bench)
+    {
+        var planned = fields.Evaluate(row, steps, asDone: false);
+        var done = fields.Evaluate(row, steps, asDone: true);
+        var form = fields.Stock.Form;
+        var sign = bench.Sign;
+        var facts = new List<NumberLine>
+        {
+            new("Made from", $"{fields.Stock.Label}, {fields.Stock.KnownWords}, {fields.Stock.OriginWords}"),
+            new("Made in", $"{fields.Water.Label}, {Words.Small(fields.Water.KindWords)}"),
+            new("Salinity of the water made", NumberWords.Plain(done.Salinity, 3, sign)),
+        };
+        if (done.StockMillilitres is { } stock && done.MadeMillilitres is { } made)
+            facts.Add(new NumberLine("Amounts", $"{NumberWords.Plain(stock, 3, sign)}{Words.NoBreak}mL of stock, {NumberWords.Plain(made, 3, sign)}{Words.NoBreak}mL made"));
+        foreach (var other in done.Others)
+            facts.Add(new NumberLine("Also in it", $"{other.Name}, {NumberWords.Plain(other.Added, 3, sign)}{Words.NoBreak}{other.Form.Display}"));
+        var largest = done.Concentration.LargestAmong(s => done.Bought.Contains(s.Id));
+        var cautions = new List<string>();
+        if (fields.Stock.PastUseBy)
+            cautions.Add($"{fields.Stock.Label} is past its date. Its value may have moved.");
+        if (fields.Water.PastUseBy)
+            cautions.Add($"{fields.Water.Label} is past its date. Its background may have risen.");
+        if (fields.HidesOffset && steps.Count > 0)
+            cautions.Add("An offset of the analyser would hide in the background of this water. Make two levels and judge by their difference, or have the background measured elsewhere.");
+        cautions.AddRange(done.Cautions.Where(c => !c.StartsWith("The water is taken as free", StringComparison.Ordinal)));
+        return new PreparationView
+        {
+            Id = row.Id,
+            Label = row.Label,
+            ParameterName = fields.Stock.ParameterName,
+            Form = form,
+            ValueWords = WaterReading.KnownWords(done.Concentration, form, sign),
+            PlannedWords = WaterReading.KnownWords(planned.Concentration, form, sign),
+            LargestBoughtWords = largest is { } bought && bought.Value * bought.Value > 0.01 * done.Concentration.StandardUncertainty * done.Concentration.StandardUncertainty
+                ? $"Of what only another bottle makes smaller, the largest part is {bought.Source.Name}." : "",
+            Doubts = WaterReading.Doubts(done.Concentration, form, sign),
+            Facts = facts,
+            Cautions = cautions,
+            Acts = Acts(row, steps, fields, bench),
+            ActsDone = row.ActsDone,
+            Slips = row.Slips.Split('\n', StringSplitOptions.RemoveEmptyEntries),
+            DoneAt = row.DoneAt,
+            Water = water,
+            PlannedAtWords = Words.Moment(bench.At(row.PlannedAt)),
+        };
+    }
+
+    public static async Task<(PreparationRow Row, List<PreparationStepRow> Steps, PreparationFields Fields)?> Load(RecordsContext records, BenchSetting bench, Guid id, bool tracked, CancellationToken cancel)
+    {
+        var rows = tracked ? records.Preparations : records.Preparations.AsNoTracking();
+        if (await rows.FirstOrDefaultAsync(p => p.Id == id, cancel) is not { } row)
+            return null;
+        var steps = await (tracked ? records.PreparationSteps : records.PreparationSteps.AsNoTracking()).Where(s => s.PreparationId == id).OrderBy(s => s.Ordinal).ToListAsync(cancel);
+        var pieces = steps.SelectMany(s => new[] { s.WithId, s.InId }).Distinct().ToList();
+        var fields = await PreparationFields.Read(records, bench, row.StockId, row.NutrientFreeWaterId, pieces, cancel)
+            ?? throw new InvalidOperationException($"Preparation {id} names a stock or a water that is not in the records.");
+        return (row, steps, fields);
+    }
+
+    /// <summary>Three acts a step: for a total the aliquot comes first, else the water, and the mixing last.</summary>
+    private static List<BenchAct> Acts(PreparationRow row, IReadOnlyList<PreparationStepRow> steps, PreparationFields fields, BenchSetting bench)
+    {
+        var acts = new List<BenchAct>();
+        for (var i = 0; i < steps.Count; i++)
+        {
+            var step = steps[i];
+            var (with, inside) = (fields.Pieces[step.WithId], fields.Pieces[step.InId]);
+            var what = i == 0 ? fields.Stock.Label : "the water of the step before";
+            var diluent = step.Diluent == Diluent.PureWater ? "purified water" : fields.Water.Label;
+            var cue = steps.Count == 1 ? "" : $"Dilution {Words.Count(i + 1)} of {Words.Count(steps.Count)} · ";
+            string Size(double value, string unit) => $"{NumberWords.Plain(value, 6, bench.Sign)}{Words.NoBreak}{unit}";
+            string Plain(double value, string unit) => $"{NumberWords.Plain(value, 6, bench.Sign)} {unit}";
+            string Real(double? value, string unit) => value is { } v ? Size(v, unit) : "as planned";
+            BenchAct Aliquot(bool last)
+            {
+                var act = with.IsBalance
+                    ? $"Tare. Weigh in {Size(step.Aliquot, "g")} of {what}."
+                    : $"Rinse {with.Name} with {what}. {(last ? "Add" : "Put")} {Size(step.Aliquot, "mL")} of it {(last ? "to the water" : inside.IsBalance ? "into the bottle on the balance" : $"into {inside.Name}")}.";
+                return new BenchAct(0, cue + (i == 0 ? "the stock" : "the aliquot"), act, with.IsBalance ? "Weighed" : "Pipetted",
+                    "Its pipette or balance is usually the largest part of the doubt: take your time here.", i == 0 ? "Gloves and goggles for a standard in acid. Its data sheet has the last word." : "", Plain(step.Aliquot, with.Unit), with.Unit, Real(step.AliquotDone, with.Unit));
+            }
+            BenchAct Made(bool first)
+            {
+                var act = inside.IsBalance
+                    ? first
+                        ? $"Empty bottle on {inside.Name}. Tare. Pour in {Size(step.Made, "g")} of {diluent}."
+                        : step.IsTotal ? $"Fill with {diluent} until {inside.Name} shows {Size(step.Made, "g")} in all." : $"Add {Size(step.Made, "g")} of {diluent}."
+                    : step.IsTotal ? $"Fill {inside.Name} with {diluent} to {Size(step.Made, "mL")}." : $"Measure {Size(step.Made, "mL")} of {diluent} with {inside.Name} into a clean bottle.";
+                return new BenchAct(0, cue + "the water", act, inside.IsBalance ? "Poured" : "Filled",
+                    inside.HasOneMark ? "The lower edge of the meniscus touches the mark, seen at eye level." : "What matters is what the display or scale says, not that it is round: write what is there.", "", Plain(step.Made, inside.Unit), inside.Unit, Real(step.MadeDone, inside.Unit));
+            }
+            acts.AddRange(step.IsTotal ? [Aliquot(last: false), Made(first: false)] : [Made(first: true), Aliquot(last: true)]);
+            acts.Add(new BenchAct(0, cue + "mixing", "Close it. Turn it over twenty times.", "Mixed", "What is not mixed reads high in one pour and low in the next.", i == steps.Count - 1 ? "Label it now. Known water never goes into a tank." : "", "", "", ""));
+        }
+        return [.. acts.Select((a, i) => a with { Ordinal = i + 1, DoneWords = i < row.ActsDone ? a.DoneWords : "" })];
+    }
+}

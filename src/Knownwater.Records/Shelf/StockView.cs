@@ -1,0 +1,92 @@
+using Knownwater.Preparation;
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Uncertainty;
+
+namespace Knownwater.Records.Shelf;
+
+/// <summary>A stock as a page shows it.</summary>
+public sealed record StockView
+{
+    /// <summary>Its key.</summary>
+    public required Guid Id { get; init; }
+
+    /// <summary>What stands on the bottle.</summary>
+    public required string Label { get; init; }
+
+    /// <summary>Name of the parameter.</summary>
+    public required string ParameterName { get; init; }
+
+    /// <summary>Form of its value.</summary>
+    public required ReportingForm Form { get; init; }
+
+    /// <summary>Its value with its sources.</summary>
+    public required Estimate Known { get; init; }
+
+    /// <summary>“1000.0 ± 2.0 mg/L NO₃”, at 95 %.</summary>
+    public required string KnownWords { get; init; }
+
+    /// <summary>Where the value came from.</summary>
+    public required string OriginWords { get; init; }
+
+    /// <summary>What it is dissolved in; may be empty.</summary>
+    public required string Medium { get; init; }
+
+    /// <summary>What else is in it.</summary>
+    public required IReadOnlyList<Companion> Companions { get; init; }
+
+    /// <summary>Days in words; may be empty.</summary>
+    public required string DaysWords { get; init; }
+
+    /// <summary>Whether it is past its date.</summary>
+    public required bool PastUseBy { get; init; }
+
+    /// <summary>“about 87 mL left”; empty where the amount was not said.</summary>
+    public required string LeftWords { get; init; }
+
+    /// <summary>Error sources, the largest first.</summary>
+    public required IReadOnlyList<DoubtLine> Doubts { get; init; }
+
+    /// <summary>As the library takes it.</summary>
+    public StockSolution Solution => new() { Name = Label, Concentration = Known, Companions = Companions };
+
+    internal static StockView Of(Stock row, Estimate known, IReadOnlyList<Companion> companions, BenchSetting bench)
+    {
+        var measured = Measured.Of(row.ParameterKey, row.OtherName, row.Form);
+        return new StockView
+        {
+            Id = row.Id,
+            Label = row.Label,
+            ParameterName = measured.Name,
+            Form = measured.Form,
+            Known = known,
+            KnownWords = WaterReading.KnownWords(known, measured.Form, bench.Sign),
+            OriginWords = Words.Origin(row.Origin, row.OriginDetail),
+            Medium = row.Medium,
+            Companions = companions,
+            DaysWords = Days(row.OpenedOn, row.UseBy, bench),
+            PastUseBy = row.UseBy < bench.Today,
+            LeftWords = Left(row.AmountMillilitres, row.UsedMillilitres, bench),
+            Doubts = WaterReading.Doubts(known, measured.Form, bench.Sign),
+        };
+    }
+
+    internal static string Days(NodaTime.LocalDate? opened, NodaTime.LocalDate? useBy, BenchSetting bench)
+    {
+        var days = new List<string>();
+        if (opened is { } from)
+            days.Add($"opened {Words.Day(from, bench.Today)}");
+        if (useBy is { } last)
+            days.Add(last < bench.Today ? $"past its date since {Words.Day(last, bench.Today)}" : $"use by {Words.Day(last, bench.Today)}");
+        return Words.Capital(string.Join(", ", days));
+    }
+
+    internal static string Left(double? amount, double used, BenchSetting bench)
+    {
+        if (amount is not { } all)
+            return "";
+        var left = Math.Max(0, all - used);
+        return left == 0 ? "empty by the records" : $"about {NumberWords.Plain(left, 3, bench.Sign)}{Words.NoBreak}mL left";
+    }
+}

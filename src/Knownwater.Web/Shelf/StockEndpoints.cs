@@ -1,0 +1,99 @@
+using Knownwater.Records.Shelf;
+using Knownwater.Web.Checks;
+using Knownwater.Web.Sheet;
+
+namespace Knownwater.Web.Shelf;
+
+/// <summary>Stocks, and the nutrient-free waters that known water is made in.</summary>
+internal static class StockEndpoints
+{
+    private const string NoSuchStock = "This stock is not on the shelf.";
+
+    public static void MapStocks(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/known-water/stocks", async (ListStocks list, CancellationToken cancel) => Pages.Show<StocksPage>(await list.Handle(cancel)));
+
+        app.MapGet("/known-water/stocks/new", (HttpContext context) =>
+            Pages.Show<StockFormPage>(new FormState { ["What"] = Measured.Of(Knownwater.Quantities.Parameter.Find("nitrate")!).Key, ["Origin"] = nameof(Origin.Certificate), ["Who"] = Pages.Who(context) }));
+
+        app.MapPost("/known-water/stocks/new", async (IFormCollection posted, HttpContext context, AddStock add, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var measured = Measured.Of(form);
+            if (form["act"] == "unit")
+                return Pages.Show<StockFormPage>(form);
+            var outcome = await add.Handle(new AddStock.Command
+            {
+                Label = form["Label"],
+                Parameter = measured.Parameter,
+                OtherName = form["OtherName"],
+                Form = measured.Form,
+                Known = form["Known"],
+                Doubt = form["Doubt"],
+                DoubtKind = form.Word<DoubtMeaning>("DoubtKind"),
+                Origin = form.Word<Origin>("Origin"),
+                OriginDetail = form["OriginDetail"],
+                Medium = form["Medium"],
+                Companions = form["Companions"],
+                Amount = form["Amount"],
+                OpenedOn = form["OpenedOn"],
+                UseBy = form["UseBy"],
+                Who = Pages.Who(context, form),
+                RequestId = form.RequestId,
+            }, cancel);
+            if (outcome is AddStock.Outcome.Added added)
+                return Pages.GoTo($"/known-water/stocks/{added.Stock}");
+            form.Faults = [.. ((AddStock.Outcome.Refused)outcome).Faults.Select(f => f.Field == "Parameter" ? f with { Field = "What" } : f)];
+            return Pages.Again<StockFormPage>(form);
+        });
+
+        app.MapGet("/known-water/stocks/{id:guid}", async (Guid id, ViewStock view, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } stock ? Pages.Show<StockPage>(new StockPage.Content(stock, new FormState())) : Pages.Missing(NoSuchStock));
+
+        app.MapPost("/known-water/stocks/{id:guid}/remove", async (Guid id, IFormCollection posted, HttpContext context, RemoveStock remove, ViewStock view, CancellationToken cancel) =>
+        {
+            if (await view.Handle(id, cancel) is not { } stock)
+                return Pages.Missing(NoSuchStock);
+            var form = new FormState(posted);
+            var outcome = await remove.Handle(new RemoveStock.Command { Stock = id, Reason = form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is RemoveStock.Outcome.Removed removed)
+                return Pages.GoTo($"/history?done={removed.HistoryEntry}");
+            form.Faults = ((RemoveStock.Outcome.Refused)outcome).Faults;
+            return Pages.Again<StockPage>(new StockPage.Content(stock, form));
+        });
+
+        app.MapGet("/known-water/nutrient-free", async (ListNutrientFree list, CancellationToken cancel) => Pages.Show<NutrientFreePage>(await list.Handle(cancel)));
+
+        app.MapGet("/known-water/nutrient-free/new", (HttpContext context) =>
+            Pages.Show<NutrientFreeFormPage>(new FormState { ["What"] = Measured.Of(Knownwater.Quantities.Parameter.Find("nitrate")!).Key, ["Salinity"] = "35", ["Who"] = Pages.Who(context) }));
+
+        app.MapPost("/known-water/nutrient-free/new", async (IFormCollection posted, HttpContext context, AddNutrientFree add, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var measured = Measured.Of(form);
+            if (form["act"] == "unit")
+                return Pages.Show<NutrientFreeFormPage>(form);
+            var outcome = await add.Handle(new AddNutrientFree.Command
+            {
+                Label = form["Label"],
+                Kind = form.Word<NutrientFreeKind>("Kind"),
+                Salinity = form["Salinity"],
+                Amount = form["Amount"],
+                OpenedOn = form["OpenedOn"],
+                UseBy = form["UseBy"],
+                Parameter = measured.Parameter,
+                OtherName = form["OtherName"],
+                Form = measured.Form,
+                Background = form["Background"],
+                BackgroundDoubt = form["BackgroundDoubt"],
+                BackgroundOrigin = form.Word<BackgroundOrigin>("BackgroundOrigin"),
+                Who = Pages.Who(context, form),
+                RequestId = form.RequestId,
+            }, cancel);
+            if (outcome is AddNutrientFree.Outcome.Added)
+                return Pages.GoTo("/known-water/nutrient-free");
+            form.Faults = [.. ((AddNutrientFree.Outcome.Refused)outcome).Faults.Select(f => f.Field == "Parameter" ? f with { Field = "What" } : f)];
+            return Pages.Again<NutrientFreeFormPage>(form);
+        });
+    }
+}
