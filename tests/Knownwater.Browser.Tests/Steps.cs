@@ -1,3 +1,5 @@
+using Deque.AxeCore.Commons;
+using Deque.AxeCore.Playwright;
 using Microsoft.Playwright;
 using static Microsoft.Playwright.Assertions;
 
@@ -34,6 +36,16 @@ internal static class Steps
         await Expect(begin).ToBeVisibleAsync();
     }
 
+    /// <summary>Fills fields by their labels.</summary>
+    public static async Task Fill(this Visit visit, params (string Label, string Typed)[] fields)
+    {
+        foreach (var (label, typed) in fields)
+            await visit.Page.GetByLabel(label, new PageGetByLabelOptions { Exact = true }).FillAsync(typed);
+    }
+
+    /// <summary>Presses a button by its words.</summary>
+    public static Task Press(this Visit visit, string words) => visit.Page.GetByRole(AriaRole.Button, new() { Name = words, Exact = true }).ClickAsync();
+
     /// <summary>Types one reading and keeps it.</summary>
     public static async Task Read(this Visit visit, string typed)
     {
@@ -44,4 +56,21 @@ internal static class Steps
     /// <summary>The page in the browser is whole: nothing wider than the screen.</summary>
     public static async Task HasNoSidewaysScroll(this Visit visit) =>
         Assert.True(await visit.Page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= document.documentElement.clientWidth"), $"{visit.Page.Url} is wider than the screen");
+
+    /// <summary>No violation found by axe on the page unrolled to its full height: at one scroll position the bar at the lower edge covers what lies under it.</summary>
+    public static async Task IsAccessible(this Visit visit)
+    {
+        var size = visit.Page.ViewportSize!;
+        await visit.Page.SetViewportSizeAsync(size.Width, await visit.Page.EvaluateAsync<int>("document.documentElement.scrollHeight") + 100);
+        var result = await visit.Page.RunAxe(new AxeRunOptions { RunOnly = new RunOnlyOptions { Type = "tag", Values = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] } });
+        await visit.Page.SetViewportSizeAsync(size.Width, size.Height);
+        Assert.True(result.Violations.Length == 0, $"{visit.Page.Url} ({visit.Screen}): " + string.Join("; ", result.Violations.Select(v => $"{v.Id}: {v.Help} at {string.Join(", ", v.Nodes.Select(n => $"{n.Html} ({string.Join(", ", n.Any.Select(a => a.Message))})"))}")));
+    }
+
+    /// <summary>The page holds on its screen and by the rules of accessibility.</summary>
+    public static async Task Whole(this Visit visit)
+    {
+        await visit.HasNoSidewaysScroll();
+        await visit.IsAccessible();
+    }
 }

@@ -105,6 +105,6 @@ internal static class PreparationReading
             acts.AddRange(step.IsTotal ? [Aliquot(last: false), Made(first: false)] : [Made(first: true), Aliquot(last: true)]);
             acts.Add(new BenchAct(0, cue + "mixing", "Close it. Turn it over twenty times.", "Mixed", "What is not mixed reads high in one pour and low in the next.", i == steps.Count - 1 ? "Label it now. Known water never goes into a tank." : "", "", "", ""));
         }
-        return [.. acts.Select((a, i) => a with { Ordinal = i + 1, DoneWords = i < row.ActsDone ? a.DoneWords : "" })];
+        return [.. acts.Select((a, i) => a with { Cue = Words.Capital(a.Cue), Ordinal = i + 1, DoneWords = i < row.ActsDone ? a.DoneWords : "" })];
     }
 }

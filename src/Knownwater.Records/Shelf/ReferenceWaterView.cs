@@ -71,6 +71,12 @@ public sealed record ReferenceWaterView
     /// <summary>Error sources, the largest first.</summary>
     public required IReadOnlyList<DoubtLine> Doubts { get; init; }
 
+    /// <summary>The preparation it was made by; null for a bottle whose value was typed.</summary>
+    public required Guid? Preparation { get; init; }
+
+    /// <summary>Whether an offset of the analyser would hide in its background.</summary>
+    public required bool HidesOffset { get; init; }
+
     /// <summary>Checks that used it, the newest first; empty in lists.</summary>
     public required IReadOnlyList<CheckLine> Checks { get; init; }
 }

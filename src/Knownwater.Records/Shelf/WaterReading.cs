@@ -39,6 +39,8 @@ internal static class WaterReading
             DaysWords = Words.Capital(string.Join(", ", days)),
             PastUseBy = water.UseBy < bench.Today,
             Doubts = Doubts(known, measured.Form, bench.Sign),
+            Preparation = water.PreparationId,
+            HidesOffset = water.HidesOffset,
             Checks = checks,
         };
     }
