@@ -225,7 +225,7 @@ public static class LevelCheck
     private static double SmallestVisible(LevelPlan plan, Reading reading, int n)
     {
         var sd = Math.Sqrt(reading.Interval.Floored(reading.Variance));
-        var power = new VerdictPower(sd, n, reading.Origin == SdOrigin.Own ? null : plan.Prior, plan.Looks == 2 ? 0.975 : 0.95, 0, Math.Sqrt(plan.Resolution * plan.Resolution / 12 + Math.Pow(plan.Reference.StandardUncertainty, 2)));
+        var power = new VerdictPower(sd, n, reading.Origin == SdOrigin.Own ? null : plan.Prior, plan.Coverage, 0, Math.Sqrt(plan.Resolution * plan.Resolution / 12 + Math.Pow(plan.Reference.StandardUncertainty, 2)));
         if (power.IsExact)
             return 0;
         double below = 0, above = reading.HalfWidth;
@@ -246,7 +246,7 @@ public static class LevelCheck
         {
             var sd = plan.Prior?.Value;
             var planned = sd is { } known
-                ? ReplicatePlanning.Plan(plan.ToleranceHere, known, plan.Reference.StandardUncertainty, plan.Resolution, prior: null, plan.Looks).N
+                ? ReplicatePlanning.Plan(plan.ToleranceHere, known, plan.Reference.StandardUncertainty, plan.Resolution, prior: null, plan.Looks, levels: plan.Levels).N
                 : null;
             var fresh = Math.Clamp(planned ?? 5, 3, MostSensibleReadings);
             return new Remedy(RemedyKind.FurtherReadings, fresh, Minutes: Cost(fresh));
@@ -271,9 +271,9 @@ public static class LevelCheck
             return new Remedy(RemedyKind.FurtherReadings, needed, outlook.Settles(needed.Value, extends: false), Minutes: Cost(needed.Value));
         if (outlook.SettlesAtLast(plan.Reference.StandardUncertainty, plan.Resolution) < 0.5)
         {
-            if (plan.Reference.StandardUncertainty * 1.96 > plan.ToleranceHere / 2 && outlook.SettlesAtLast(0, plan.Resolution) >= 0.5)
+            if (plan.Reference.StandardUncertainty * outlook.Factor > plan.ToleranceHere / 2 && outlook.SettlesAtLast(0, plan.Resolution) >= 0.5)
                 return new Remedy(RemedyKind.BetterReference);
-            if (plan.Resolution * 1.96 / Math.Sqrt(12) > plan.ToleranceHere / 2 && outlook.SettlesAtLast(0, 0) >= 0.5)
+            if (plan.Resolution * outlook.Factor / Math.Sqrt(12) > plan.ToleranceHere / 2 && outlook.SettlesAtLast(0, 0) >= 0.5)
                 return new Remedy(RemedyKind.FinerDisplay);
         }
         return needed is { } many
@@ -290,18 +290,24 @@ public static class LevelCheck
     {
         private readonly double _sd = Math.Sqrt(Math.Max(variance, plan.Resolution * plan.Resolution / 12));
 
+        /// <summary>Coverage of a new check of as many levels with one look.</summary>
+        private readonly double _alone = LevelPlan.CoverageOf(1, plan.Levels);
+
+        /// <summary>Normal factor of such a check.</summary>
+        public double Factor => Normal.Quantile((1 + _alone) / 2);
+
         public double Settles(int m, bool extends)
         {
             var total = extends ? n + m : m;
             var dofThen = total - 1 + (origin == SdOrigin.Pooled && plan.Prior is { } prior ? prior.Dof : 0);
-            var half = new BiasInterval(dofThen, extends ? plan.Coverage : 0.95, plan.Resolution, plan.Reference.StandardUncertainty).HalfWidth(variance, total);
+            var half = new BiasInterval(dofThen, extends ? plan.Coverage : _alone, plan.Resolution, plan.Reference.StandardUncertainty).HalfWidth(variance, total);
             var spread = _sd * (extends ? Math.Sqrt((double)m / (n * (double)(n + m))) : Math.Sqrt(1.0 / n + 1.0 / m));
             return Decided(half, spread);
         }
 
         /// <summary>Chance that readings without number decide, with another reference or display.</summary>
         public double SettlesAtLast(double referenceU, double resolution) =>
-            Decided(new BiasInterval(double.PositiveInfinity, 0.95, resolution, referenceU).Limit, _sd / Math.Sqrt(n));
+            Decided(new BiasInterval(double.PositiveInfinity, _alone, resolution, referenceU).Limit, _sd / Math.Sqrt(n));
 
         private double Decided(double half, double spread)
         {

@@ -31,17 +31,24 @@ public sealed record LevelPlan
     /// <summary>Which look this is: one, or two after the declared extension was taken.</summary>
     public int Look { get; init; } = 1;
 
+    /// <summary>Number of levels that the check judges together, one or more; fixed before the first replicate.</summary>
+    /// <remarks>The chance of a wrong word, 5 % a check, is shared among the levels (Bonferroni), so that a check of several levels raises a false alarm no more often than one.</remarks>
+    public int Levels { get; init; } = 1;
+
     /// <summary>Minutes that one replicate takes; null where it is not known.</summary>
     public double? MinutesPerReplicate { get; init; }
 
-    /// <summary>Coverage probability of the interval: 0.95, or 0.975 where an extension was declared.</summary>
-    public double Coverage => Looks == 2 ? 0.975 : 0.95;
+    /// <summary>Coverage probability of the interval: 1 − 0.05/(<see cref="Looks"/> · <see cref="Levels"/>), so 0.95 for one look at one level.</summary>
+    public double Coverage => CoverageOf(Looks, Levels);
 
     /// <summary>Tolerance at the reference value.</summary>
     public double ToleranceHere => Tolerance.At(Reference.Value);
 
     /// <summary>Whether the level is so near zero that percentages mislead: the tolerance reaches a quarter of the reference value.</summary>
     public bool IsNearZero => !(ToleranceHere < 0.25 * Reference.Value);
+
+    /// <summary>Coverage probability for so many looks at so many levels.</summary>
+    internal static double CoverageOf(int looks, int levels) => 1 - 0.05 / (looks * levels);
 
     internal void Validate()
     {
@@ -53,6 +60,8 @@ public sealed record LevelPlan
             throw new ArgumentOutOfRangeException(nameof(Resolution), Resolution, $"The display step is {Resolution} {Form.Unit}, but it must be zero or more. Give the smallest step that the display shows.");
         if (Looks is not (1 or 2) || Look is not (1 or 2) || Look > Looks)
             throw new ArgumentOutOfRangeException(nameof(Looks), Looks, $"This is look {Look} of {Looks}, but a check has one look, or two where one extension was declared beforehand.");
+        if (Levels < 1)
+            throw new ArgumentOutOfRangeException(nameof(Levels), Levels, $"The check has {Levels} levels, but it has at least one. Say how many levels it judges together.");
         if (MinutesPerReplicate is { } minutes && !(minutes >= 0 && minutes < double.PositiveInfinity))
             throw new ArgumentOutOfRangeException(nameof(MinutesPerReplicate), minutes, $"One reading takes {minutes} minutes, but that must be zero or more.");
     }

@@ -31,24 +31,27 @@ public static class ReplicatePlanning
     /// <param name="prior">Prior that will be pooled with the readings' scatter; null for none.</param>
     /// <param name="looks">One, or two where one extension is declared.</param>
     /// <param name="power">Probability to reach; above 0.5, below 1.</param>
+    /// <param name="levels">Number of levels that the check judges together; one or more.</param>
     /// <returns>The number and the two probabilities.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument is out of the range given above.</exception>
-    public static ReplicatePlan Plan(double tolerance, double sd, double referenceU, double resolution = 0, PriorSd? prior = null, int looks = 1, double power = 0.9)
+    public static ReplicatePlan Plan(double tolerance, double sd, double referenceU, double resolution = 0, PriorSd? prior = null, int looks = 1, double power = 0.9, int levels = 1)
     {
         Check(tolerance > 0 && double.IsFinite(tolerance), nameof(tolerance), tolerance, "the tolerance must be above zero. Say how wrong a reading may be before you would act differently");
         Check(sd >= 0 && double.IsFinite(sd), nameof(sd), sd, "a standard deviation is zero or more. Take that of a few readings of the same water");
         Check(referenceU >= 0 && double.IsFinite(referenceU), nameof(referenceU), referenceU, "the doubt of the known water is zero or more");
         Check(resolution >= 0 && double.IsFinite(resolution), nameof(resolution), resolution, "the display step is zero or more");
         Check(looks is 1 or 2, nameof(looks), looks, "a check has one look, or two where one extension is declared");
+        Check(levels >= 1, nameof(levels), levels, "a check has at least one level");
         Check(power > 0.5 && power < 1, nameof(power), power, "the power lies between 0.5 and 1. Nine times in ten is 0.9");
 
-        var found = Search(tolerance, sd, referenceU, resolution, prior, looks, power);
+        var coverage = LevelPlan.CoverageOf(looks, levels);
+        var found = Search(tolerance, sd, referenceU, resolution, prior, coverage, power);
         if (found.N is not null)
             return found;
-        var byReference = referenceU > 0 && Reaches(Limit(tolerance, sd, 0, resolution, prior, looks), power);
-        var byDisplay = resolution > 0 && Reaches(Limit(tolerance, sd, referenceU, 0, prior, looks), power);
-        var bothTogether = !byReference && !byDisplay && referenceU > 0 && resolution > 0 && Reaches(Limit(tolerance, sd, 0, 0, prior, looks), power);
-        var stillShort = !Reaches(Limit(tolerance, sd, referenceU, resolution, prior, looks), power);
+        var byReference = referenceU > 0 && Reaches(Limit(tolerance, sd, 0, resolution, prior, coverage), power);
+        var byDisplay = resolution > 0 && Reaches(Limit(tolerance, sd, referenceU, 0, prior, coverage), power);
+        var bothTogether = !byReference && !byDisplay && referenceU > 0 && resolution > 0 && Reaches(Limit(tolerance, sd, 0, 0, prior, coverage), power);
+        var stillShort = !Reaches(Limit(tolerance, sd, referenceU, resolution, prior, coverage), power);
         return found with { LimitedByReference = stillShort && (byReference || bothTogether), LimitedByResolution = stillShort && (byDisplay || bothTogether) };
     }
 
@@ -60,23 +63,30 @@ public static class ReplicatePlanning
     /// <param name="resolution">Display step.</param>
     /// <param name="prior">Prior that will be pooled; null for none.</param>
     /// <param name="looks">One or two.</param>
+    /// <param name="levels">Number of levels that the check judges together; one or more.</param>
     /// <returns>P(reads right | no bias) and P(reads high | bias 2T).</returns>
-    public static (double Right, double Wrong) Power(int n, double tolerance, double sd, double referenceU, double resolution = 0, PriorSd? prior = null, int looks = 1)
+    public static (double Right, double Wrong) Power(int n, double tolerance, double sd, double referenceU, double resolution = 0, PriorSd? prior = null, int looks = 1, int levels = 1)
     {
         Check(n >= 2, nameof(n), n, "scatter needs at least two readings");
+        Check(levels >= 1, nameof(levels), levels, "a check has at least one level");
+        return PowerAt(n, tolerance, sd, referenceU, resolution, prior, LevelPlan.CoverageOf(looks, levels));
+    }
+
+    private static (double Right, double Wrong) PowerAt(int n, double tolerance, double sd, double referenceU, double resolution, PriorSd? prior, double coverage)
+    {
         double right = 1, wrong = 1;
         foreach (var (shift, displayed) in Displayed(sd, resolution))
         {
-            var power = new VerdictPower(displayed, n, prior, looks == 2 ? 0.975 : 0.95, resolution, referenceU);
+            var power = new VerdictPower(displayed, n, prior, coverage, resolution, referenceU);
             right = Math.Min(right, power.ReadsRight(shift, tolerance));
             wrong = Math.Min(wrong, power.ReadsHigh(2 * tolerance + shift, tolerance));
         }
         return (right, wrong);
     }
 
-    private static ReplicatePlan Search(double tolerance, double sd, double referenceU, double resolution, PriorSd? prior, int looks, double power)
+    private static ReplicatePlan Search(double tolerance, double sd, double referenceU, double resolution, PriorSd? prior, double coverage, double power)
     {
-        (double Right, double Wrong) At(int n) => Power(n, tolerance, sd, referenceU, resolution, prior, looks);
+        (double Right, double Wrong) At(int n) => PowerAt(n, tolerance, sd, referenceU, resolution, prior, coverage);
         int below = 1, n = 2;
         var reached = At(n);
         while (!Reaches(reached, power))
@@ -100,8 +110,8 @@ public static class ReplicatePlanning
     }
 
     /// <summary>Power when readings without number leave only the doubt of the reference and of the display.</summary>
-    private static (double Right, double Wrong) Limit(double tolerance, double sd, double referenceU, double resolution, PriorSd? prior, int looks) =>
-        Power(1_000_000, tolerance, sd, referenceU, resolution, prior, looks);
+    private static (double Right, double Wrong) Limit(double tolerance, double sd, double referenceU, double resolution, PriorSd? prior, double coverage) =>
+        PowerAt(1_000_000, tolerance, sd, referenceU, resolution, prior, coverage);
 
     private static bool Reaches((double Right, double Wrong) powers, double power) => powers.Right >= power && powers.Wrong >= power;
 

@@ -33,7 +33,7 @@ public sealed record StatementFacts
 }
 
 /// <summary>Puts a judgement into the keeper's words: percent where the level is well above zero, units of the parameter near zero.</summary>
-public static class VerdictWords
+public static partial class VerdictWords
 {
     private const string NoBreak = "\u00A0";
     private const string Narrow = "\u202F";
@@ -170,6 +170,8 @@ public static class VerdictWords
         ArgumentNullException.ThrowIfNull(plan);
         var coverage = CoverageText(plan.Coverage, DecimalSign.Point);
         var rule = $"Right, where the whole {coverage} interval lies within tolerance; high or low, where it leaves out zero and the mean lies beyond tolerance; else can’t tell yet.";
+        if (plan.Levels > 1)
+            rule += $" The check judges {Count(plan.Levels)} levels, and the chance of a wrong word is shared among them: each has this wider interval.";
         return plan.Looks == 2 ? rule + " One extension was declared beforehand, so that both looks use this wider interval." : rule;
     }
 
