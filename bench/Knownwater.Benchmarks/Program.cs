@@ -3,11 +3,12 @@ using Knownwater.Benchmarks;
 return args switch
 {
     ["operating-characteristics", .. var rest] => OperatingCharacteristics.Run(rest),
+    ["levels", .. var rest] => Levels.Run(rest),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics [--trials N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels [--trials N] [--out FOLDER]");
     return 2;
 }

@@ -69,6 +69,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<bool>("AutomationPaused")
                         .HasColumnType("boolean");
 
+                    b.Property<string>("Basis")
+                        .HasColumnType("text");
+
                     b.Property<Instant?>("ClosedAt")
                         .HasColumnType("timestamp with time zone");
 
@@ -98,6 +101,9 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.Property<bool>("Kept")
                         .HasColumnType("boolean");
+
+                    b.Property<int>("LevelsTogether")
+                        .HasColumnType("integer");
 
                     b.Property<string>("Matrix")
                         .HasColumnType("text");

@@ -62,6 +62,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<bool>("AutomationPaused")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Basis")
+                        .HasColumnType("TEXT");
+
                     b.Property<long?>("ClosedAt")
                         .HasColumnType("INTEGER");
 
@@ -90,6 +93,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.Property<bool>("Kept")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("LevelsTogether")
                         .HasColumnType("INTEGER");
 
                     b.Property<string>("Matrix")

@@ -51,6 +51,12 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public bool ExtensionDeclared { get; set; }
 
+    /// <summary>Number of levels that share the chance of a wrong word; zero in checks from before that was shared, which count as one.</summary>
+    public int LevelsTogether { get; set; }
+
+    /// <summary>On what a verdict over several levels rests; null in checks from before it was declared, which count every level.</summary>
+    public LevelsBasis? Basis { get; set; }
+
     public bool ExtensionTaken { get; set; }
 
     public bool ExtensionRenounced { get; set; }

@@ -36,7 +36,7 @@ internal static class CheckReading
             return $"Stopped after {Progress(rows)}; no verdict.";
         if (judged.Count == 1 && rows.Levels.Count == 1)
             return VerdictWords.Say(JudgeLevel.Plan(rows, judged[0].Level), judged[0].Judgement!, sign).Sentence;
-        return OverLevels(rows, judged.Select(j => (j.Level, j.Judgement!)).ToList(), sign);
+        return OverLevels(rows, JudgeLevel.Together(rows), sign)!;
     }
 
     /// <summary>“2 of 5 readings”.</summary>
@@ -75,6 +75,7 @@ internal static class CheckReading
         var last = await Undo.LastAct(records, check.Id, cancel);
         var toGo = rows.Levels.Sum(l => Math.Max(0, l.Planned - l.Replicates.Count));
         var closed = check.State != CheckState.Open;
+        var together = JudgeLevel.Together(rows);
         return new CheckView
         {
             Id = check.Id,
@@ -108,8 +109,12 @@ internal static class CheckReading
             Lots = lots.Select(l => new CheckLotLine(l.LotId, l.Name, l.Reagent, l.Expired)).ToList(),
             Levels = levels,
             CurrentLevel = closed ? null : rows.Current?.Row.Ordinal,
-            Verdict = closed ? JudgeLevel.Over(judged.Select(j => (Verdict?)j.Item2.Verdict)) : null,
-            OverLevels = closed && rows.Levels.Count > 1 && judged.Count > 0 ? OverLevels(rows, judged, bench.Sign) : null,
+            Verdict = closed ? JudgeLevel.Over(rows) : null,
+            OverLevels = closed && rows.Levels.Count > 1 ? OverLevels(rows, together, bench.Sign) : null,
+            Together = closed ? together : null,
+            TogetherSure = closed && together is not null ? VerdictWords.Say(together, bench.Sign).Sure : "",
+            TogetherWhatToDo = closed && together is not null ? VerdictWords.WhatToDo(together, bench.Sign) : [],
+            TogetherRule = closed && together is not null ? VerdictWords.Rule(together) : "",
             MinutesSoFar = ((check.ClosedAt ?? bench.Now) - check.StartedAt).TotalMinutes,
             MinutesToGo = closed ? 0 : toGo * check.MinutesPerReading,
             LastAct = last?.Sentence,
@@ -195,25 +200,17 @@ internal static class CheckReading
         return sd is null ? "can’t tell yet" : $"can’t tell yet{size} so far";
     }
 
-    private static string OverLevels(CheckRows rows, IReadOnlyList<(LevelRows Level, LevelJudgement Judgement)> judged, DecimalSign sign)
+    /// <summary>The sentence over levels; null where none is judged.</summary>
+    private static string? OverLevels(CheckRows rows, LevelsJudgement? together, DecimalSign sign)
     {
-        var unit = Words.NoBreak + rows.Measured.Form.UnitDisplay;
-        string At(IEnumerable<(LevelRows Level, LevelJudgement Judgement)> some) =>
-            Words.List(some.OrderBy(s => s.Level.Known.Value).Select(s => NumberWords.Plain(s.Level.Known.Value, 4, sign)).ToList()) + unit;
-        var right = judged.Where(j => j.Judgement.Verdict == Verdict.ReadsRight).ToList();
-        if (right.Count == judged.Count && judged.Count > 1)
+        if (together is not null)
+            return VerdictWords.Say(together, sign).Sentence;
+        foreach (var level in rows.Levels)
         {
-            var (low, high) = (right.Min(r => r.Level.Known.Value), right.Max(r => r.Level.Known.Value));
-            return $"Reads right between {NumberWords.Plain(low, 4, sign)} and {NumberWords.Plain(high, 4, sign)}{unit}. Nothing is said about readings outside.";
+            if (JudgeLevel.Judge(rows, level) is { } judgement)
+                return $"{VerdictWords.Word(judgement.Verdict)} at {NumberWords.Plain(level.Known.Value, 4, sign)}{Words.NoBreak}{rows.Measured.Form.UnitDisplay}; the other levels were not read to the end.";
         }
-        var parts = new List<string>();
-        foreach (var verdict in new[] { Verdict.ReadsHigh, Verdict.ReadsLow, Verdict.CannotTell, Verdict.ReadsRight })
-        {
-            var some = judged.Where(j => j.Judgement.Verdict == verdict).ToList();
-            if (some.Count > 0)
-                parts.Add($"{(parts.Count == 0 ? VerdictWords.Word(verdict) : Words.Small(VerdictWords.Word(verdict)))} at {At(some)}");
-        }
-        return string.Join("; ", parts) + ".";
+        return null;
     }
 
     private static List<string> WhatToDo(CheckRows rows, LevelRows level, LevelPlan plan, LevelJudgement judgement, ReferenceWater? water, BenchSetting bench)

@@ -107,6 +107,18 @@ public sealed record CheckView
     /// <summary>Sentence over all levels; null for a single level or while readings are missing.</summary>
     public required string? OverLevels { get; init; }
 
+    /// <summary>What the levels say together; null for fewer than two judged ones.</summary>
+    public required LevelsJudgement? Together { get; init; }
+
+    /// <summary>Offset and gain, or how sure the difference is; empty with it.</summary>
+    public required string TogetherSure { get; init; }
+
+    /// <summary>What to do about the levels together, one sentence each.</summary>
+    public required IReadOnlyList<string> TogetherWhatToDo { get; init; }
+
+    /// <summary>The decision rule over levels; empty with it.</summary>
+    public required string TogetherRule { get; init; }
+
     /// <summary>Minutes since it was started, while it takes readings.</summary>
     public required double MinutesSoFar { get; init; }
 

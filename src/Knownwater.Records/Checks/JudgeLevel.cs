@@ -16,6 +16,7 @@ internal static class JudgeLevel
         Resolution = rows.Check.Resolution,
         Prior = level.Row is { PriorSd: { } sd, PriorDof: { } dof } ? new PriorSd(sd, dof, level.Row.PriorIsTypical) : null,
         PoolPrior = level.Row.PoolPrior,
+        Levels = Math.Max(1, rows.Check.LevelsTogether),
         Looks = rows.Check.ExtensionDeclared ? 2 : 1,
         Look = rows.Check.ExtensionTaken ? 2 : 1,
         MinutesPerReplicate = rows.Check.MinutesPerReading,
@@ -30,16 +31,16 @@ internal static class JudgeLevel
         return counted.Count == 0 ? null : LevelCheck.Judge(Plan(rows, level), counted);
     }
 
-    /// <summary>The verdict over levels: the worst.</summary>
-    public static Verdict? Over(IEnumerable<Verdict?> verdicts)
+    /// <summary>What the levels that are judged say together; null for fewer than two.</summary>
+    public static LevelsJudgement? Together(CheckRows rows)
     {
-        var given = verdicts.OfType<Verdict>().ToList();
-        return given.Count == 0 ? null
-            : given.Contains(Verdict.ReadsHigh) ? Verdict.ReadsHigh
-            : given.Contains(Verdict.ReadsLow) ? Verdict.ReadsLow
-            : given.Contains(Verdict.CannotTell) ? Verdict.CannotTell
-            : Verdict.ReadsRight;
+        var judged = rows.Levels.Select(l => (Level: l, Judgement: Judge(rows, l))).Where(j => j.Judgement is not null).Select(j => new JudgedLevel(Plan(rows, j.Level), j.Judgement!)).ToList();
+        return judged.Count < 2 ? null : LevelsCheck.Judge(judged, rows.Check.Basis ?? LevelsBasis.EachLevel);
     }
+
+    /// <summary>The verdict over levels: that of the levels together, or of the only one that is judged.</summary>
+    public static Verdict? Over(CheckRows rows) =>
+        Together(rows)?.Verdict ?? rows.Levels.Select(l => Judge(rows, l)?.Verdict).FirstOrDefault(v => v is not null);
 
     /// <summary>The readings that the declared extension would take at a level; zero where it takes none.</summary>
     public static int Extension(CheckRows rows, LevelJudgement? judgement) =>
@@ -71,7 +72,7 @@ internal static class JudgeLevel
             level.Row.BiasLow = judgement?.Bias.Low;
             level.Row.BiasHigh = judgement?.Bias.High;
         }
-        rows.Check.Verdict = rows.Check.State == CheckState.Open ? null : Over(rows.Levels.Select(l => l.Row.Verdict));
+        rows.Check.Verdict = rows.Check.State == CheckState.Open ? null : Over(rows);
         return canExtend;
     }
 }

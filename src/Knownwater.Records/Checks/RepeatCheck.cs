@@ -89,6 +89,8 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
             MinutesPerReading = former.MinutesPerReading,
             MinutesPerReadingTyped = former.MinutesPerReadingTyped,
             ExtensionDeclared = former.ExtensionDeclared,
+            LevelsTogether = levels.Count,
+            Basis = former.Basis,
             UseTypicalScatter = former.UseTypicalScatter,
             ExpiredLotReason = expired ? command.ExpiredLotReason.Trim() : "",
             Who = who,

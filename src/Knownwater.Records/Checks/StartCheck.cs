@@ -1,3 +1,4 @@
+using Knownwater.Checks;
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.History;
@@ -109,6 +110,7 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
         var number = command.Levels.All(l => l.Replicates.Trim().Length > 0) && command.Replicates.Trim().Length == 0
             ? null : ReadNumber(fields, "Replicates", command.Replicates);
         var levels = new List<ReadLevel>();
+        var hides = false;
         Matrix? matrix = method?.Matrix;
         double? salinity = null;
         var salinityTyped = "";
@@ -123,6 +125,7 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
                 if (await plan.Water(prefix + "ReferenceWater", id, measured, method, cancel) is not { } water)
                     continue;
                 known = water.Known;
+                hides |= water.Water.HidesOffset;
                 matrix ??= water.Water.Matrix;
                 if (salinity is null)
                     (salinity, salinityTyped) = (water.Water.Salinity, water.Water.SalinityTyped);
@@ -167,6 +170,8 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
             MinutesPerReading = minutes,
             MinutesPerReadingTyped = command.MinutesPerReading.Trim(),
             ExtensionDeclared = command.ExtensionDeclared,
+            LevelsTogether = levels.Count,
+            Basis = hides && levels.Count > 1 ? LevelsBasis.Difference : LevelsCheck.Advised([.. levels.Select(l => l.Known)], allowed.Tolerance),
             UseTypicalScatter = command.UseTypicalScatter,
             AutomationPaused = command.AutomationPaused,
             ExpiredLotReason = expired ? command.ExpiredLotReason.Trim() : "",

@@ -109,7 +109,7 @@ public static class LevelsCheck
             return null;
         var pooled = Pooled(levels);
         var mean = levels.Average(l => Variance(l));
-        Guid? family = pooled is null ? null : Guid.NewGuid();
+        Guid? family = pooled is null ? null : ErrorSource.Normal("one variance", 1).Id;
         var means = new Estimate[levels.Length];
         var weighing = new double[levels.Length];
         for (var i = 0; i < levels.Length; i++)
