@@ -69,10 +69,12 @@ skipped=$(awk '/^ +skipped:/ {n = $2} END {print n + 0}' "$report")
 
 if [ "$long" = yes ]; then
     echo "Simulations"
-    if ! dotnet run -c Release --no-build --project bench/Knownwater.Benchmarks -- operating-characteristics --out docs/reference; then
-        failed=$((failed + 1))
-        outcome=1
-    fi
+    for simulation in operating-characteristics levels; do
+        if ! dotnet run -c Release --no-build --project bench/Knownwater.Benchmarks -- "$simulation" --out docs/reference; then
+            failed=$((failed + 1))
+            outcome=1
+        fi
+    done
 fi
 
 if [ "$outcome" -ne 0 ] && [ "$failed" -eq 0 ]; then

@@ -55,6 +55,9 @@ public sealed class PlanReplicates(RecordsContext records)
 
         /// <summary>Whether the typical scatter of the parameter is taken as a weak prior.</summary>
         public bool UseTypicalScatter { get; init; }
+
+        /// <summary>Number of levels that the check will judge together.</summary>
+        public int Levels { get; init; } = 1;
     }
 
     /// <summary>Every way the command can end.</summary>
@@ -111,12 +114,12 @@ public sealed class PlanReplicates(RecordsContext records)
         var pooled = usual is { IsTypical: true } ? command.UseTypicalScatter : usual is not null;
         var sd = usual?.Value ?? tolerance / 4;
         var prior = pooled ? usual : null;
-        var plan = ReplicatePlanning.Plan(tolerance, sd, referenceU, resolution, prior, looks);
+        var plan = ReplicatePlanning.Plan(tolerance, sd, referenceU, resolution, prior, looks, levels: Math.Max(1, command.Levels));
         var recommended = plan.N is { } n && n <= MostSensible ? Math.Max(n, Least(usual)) : (int?)null;
         var numbers = Enumerable.Range(3, 8).Append(recommended ?? 5).Distinct().Order();
         var choices = numbers.Select(c =>
         {
-            var (right, wrong) = ReplicatePlanning.Power(c, tolerance, sd, referenceU, resolution, prior, looks);
+            var (right, wrong) = ReplicatePlanning.Power(c, tolerance, sd, referenceU, resolution, prior, looks, Math.Max(1, command.Levels));
             return new ReplicateChoice(c, right, wrong, minutes * c);
         }).ToList();
         var scatter = usual switch

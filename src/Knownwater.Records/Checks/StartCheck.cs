@@ -45,6 +45,9 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
         /// <summary>Number of readings a level as typed.</summary>
         public string Replicates { get; init; } = "";
 
+        /// <summary>On what the verdict over several levels rests; null for the program's choice: the difference where a shared background leaves the lowest level in doubt.</summary>
+        public LevelsBasis? Basis { get; init; }
+
         /// <summary>Whether one extension is declared beforehand.</summary>
         public bool ExtensionDeclared { get; init; }
 
@@ -171,7 +174,7 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
             MinutesPerReadingTyped = command.MinutesPerReading.Trim(),
             ExtensionDeclared = command.ExtensionDeclared,
             LevelsTogether = levels.Count,
-            Basis = hides && levels.Count > 1 ? LevelsBasis.Difference : LevelsCheck.Advised([.. levels.Select(l => l.Known)], allowed.Tolerance),
+            Basis = command.Basis is { } chosen && levels.Count > 1 ? chosen : hides && levels.Count > 1 ? LevelsBasis.Difference : LevelsCheck.Advised([.. levels.Select(l => l.Known)], allowed.Tolerance),
             UseTypicalScatter = command.UseTypicalScatter,
             AutomationPaused = command.AutomationPaused,
             ExpiredLotReason = expired ? command.ExpiredLotReason.Trim() : "",

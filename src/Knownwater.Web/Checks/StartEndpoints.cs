@@ -113,6 +113,7 @@ internal static class StartEndpoints
             ToleranceAbsolute = form["ToleranceAbsolute"],
             TolerancePercent = form["TolerancePercent"],
             Replicates = form["Replicates"],
+            Basis = Enum.TryParse<Knownwater.Checks.LevelsBasis>(form["Basis"], out var basis) && Enum.IsDefined(basis) ? basis : null,
             ExtensionDeclared = form.Ticked("ExtensionDeclared"),
             UseTypicalScatter = form.Ticked("UseTypicalScatter"),
             Resolution = form["Resolution"],
@@ -148,6 +149,7 @@ internal static class StartEndpoints
                 MinutesPerReading = form["MinutesPerReading"],
                 ExtensionDeclared = form.Ticked("ExtensionDeclared"),
                 UseTypicalScatter = form.Ticked("UseTypicalScatter"),
+                Levels = Levels(form),
             }, cancel);
             if (outcome is PlanReplicates.Outcome.Refused refused)
                 faults.AddRange(Placed(refused.Faults, i).Where(f => !faults.Any(g => g.Field == f.Field)));

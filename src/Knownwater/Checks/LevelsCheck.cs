@@ -10,7 +10,7 @@ namespace Knownwater.Checks;
 /// <para>Model: mean reading yᵢ = a + b·(cᵢ + δᵢ) + εᵢ, with a the offset, b the gain, cᵢ the known value, δᵢ its error, εᵢ that of scatter and display. The fit is generalised least squares with
 /// V = b²·U_c + diag(max(sᵢ², q²/12)/nᵢ + q²/12), U_c the full covariance of the known values from their error sources, iterated on b; for two levels it is the line through both. Offset and gain keep their
 /// error sources, so that their intervals, their covariance and what the stock adds follow from one sum: aᵀ and bᵀ are linear in yᵢ and δᵢ once the weights stand.</para>
-/// <para>Scatter: where each level has a usual scatter, s(c) has its shape and the levels share one variance, pooled over all readings (and with the prior where the plans pool it), unless one level’s
+/// <para>Scatter: where each level has a usual scatter of the method’s own (or the plans lean on the typical one), s(c) has its shape and the levels share one variance, pooled over all readings (and with the prior where the plans pool it), unless one level’s
 /// ratio to the usual stands out (F test at 1 %). Else each level keeps its own, and the weights come from their mean variance, since weights from two or three readings would follow their chance.</para>
 /// <para>Intervals of offset and gain are those of a sum of estimated and known variances after B. L. Welch, Biometrika 34 (1947) 28–35; coverage by simulation is in docs/reference/levels.md.</para>
 /// </remarks>
@@ -138,10 +138,11 @@ public static class LevelsCheck
 
     private static double Variance(JudgedLevel level) => Math.Pow(level.Judgement.SdUsed!.Value, 2);
 
-    /// <summary>Variance over that of the usual scatter, pooled over the levels; null where a level has no usual scatter or does not follow its shape.</summary>
+    /// <summary>Variance over that of the usual scatter, pooled over the levels; null where a level has no usual scatter of its own or does not follow its shape.</summary>
     private static (double Variance, double Dof)? Pooled(JudgedLevel[] levels)
     {
-        if (Array.Exists(levels, l => l.Plan.Prior is null))
+        // a typical shape is not the method's own: it counts only where the plan leans on it
+        if (Array.Exists(levels, l => l.Plan.Prior is null || (l.Plan.Prior.IsTypical && !l.Plan.PoolPrior)))
             return null;
         var ratios = levels.Where(l => l.Judgement is { N: > 1, Sd: not null }).Select(l => (Ratio: Math.Pow(l.Judgement.Sd!.Value / l.Plan.Prior!.Value, 2), Dof: l.Judgement.N - 1.0)).ToArray();
         if (ratios.Length < 2)
