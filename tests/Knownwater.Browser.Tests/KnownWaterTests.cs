@@ -47,6 +47,28 @@ public class KnownWaterTests(Chromium chromium)
         await visit.Picture("k8-shelf");
         Assert.NotEqual(low, high);
 
+        // the label, on each size of sheet, and its square code read back
+        await page.GotoAsync(low);
+        await page.GetByRole(AriaRole.Link, new() { Name = "Label", Exact = true }).ClickAsync();
+        foreach (var size in new[] { "63x38", "38x21", "62x29", "70x37" })
+        {
+            await page.Locator("select[name=size]").SelectOptionAsync(new SelectOptionValue { Value = size });
+            await visit.Press("Show them so");
+            await Expect(page.Locator($".labels.size-{size} .label")).ToHaveCountAsync(1);
+            // a desktop screen of 96 dpi shows the smallest label with little more than a pixel a module; paper and phone do better
+            if (screen != Screen.PhoneDark)
+                continue;
+            var text = await visit.ScanSquareCode();
+            Assert.StartsWith("KW-1 nitrate 2.03", text, StringComparison.Ordinal);
+            Assert.Contains("mg/L NO3, seawater 34.9, made ", text, StringComparison.Ordinal);
+        }
+        await visit.IsAccessible();
+        await visit.Picture("k9-label");
+        await page.GotoAsync("/known-water");
+        await page.GetByLabel("Code on a label").FillAsync("kw-2");
+        await visit.Press("Find it");
+        await Expect(page.Locator("h1")).ToContainTextAsync("nitrate 8");
+
         await page.GotoAsync("/checks/new?water=" + low.Split('/')[^1]);
         if (await page.GetByText("More: several levels").CountAsync() > 0)
             await page.GetByText("More: several levels").ClickAsync();
@@ -64,7 +86,7 @@ public class KnownWaterTests(Chromium chromium)
         }
         await Expect(page.Locator(".verdict").First).ToContainTextAsync("Reads right");
         await visit.Whole();
-        await visit.Picture("k9-verdict");
+        await visit.Picture("k10-verdict");
         Assert.Empty(visit.Strangers);
         Assert.Empty(visit.Complaints);
     }
@@ -86,6 +108,14 @@ public class KnownWaterTests(Chromium chromium)
             await visit.Picture("k4-value");
         }
         await visit.Press("Keep this plan");
+        if (picture)
+        {
+            await page.GetByRole(AriaRole.Link, new() { Name = "Sheet to print" }).ClickAsync();
+            await Expect(page.Locator(".ticks .box").First).ToBeVisibleAsync();
+            await visit.Whole();
+            await visit.Picture("k4b-sheet");
+            await page.GoBackAsync();
+        }
         await page.GetByRole(AriaRole.Link, new() { Name = "Begin at the bench" }).ClickAsync();
         await Expect(page.Locator("h1")).ToContainTextAsync("Pour in");
         if (picture)

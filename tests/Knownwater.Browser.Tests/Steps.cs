@@ -73,4 +73,42 @@ internal static class Steps
         await visit.HasNoSidewaysScroll();
         await visit.IsAccessible();
     }
+
+    /// <summary>Photographs the square code on the page and reads it as a phone would.</summary>
+    public static async Task<string> ScanSquareCode(this Visit visit)
+    {
+        var picture = await visit.Page.Locator(".square-code").First.ScreenshotAsync();
+        // an empty page of the same browser turns the picture into grey values
+        await using var context = await visit.Page.Context.Browser!.NewContextAsync();
+        var page = await context.NewPageAsync();
+        var grey = await page.EvaluateAsync<GreyPicture>(
+            """
+            async picture => {
+              const image = new Image();
+              image.src = 'data:image/png;base64,' + picture;
+              await image.decode();
+              const canvas = document.createElement('canvas');
+              [canvas.width, canvas.height] = [image.width, image.height];
+              const context = canvas.getContext('2d');
+              context.drawImage(image, 0, 0);
+              const data = context.getImageData(0, 0, image.width, image.height).data;
+              const values = [];
+              for (let i = 0; i < data.length; i += 4) values.push(Math.round((data[i] + data[i + 1] + data[i + 2]) / 3));
+              return { width: image.width, height: image.height, values };
+            }
+            """, Convert.ToBase64String(picture));
+        var source = new ZXing.RGBLuminanceSource([.. grey.Values.Select(v => (byte)v)], grey.Width, grey.Height, ZXing.RGBLuminanceSource.BitmapFormat.Gray8);
+        var read = new ZXing.BarcodeReaderGeneric { Options = { TryHarder = true, PossibleFormats = [ZXing.BarcodeFormat.QR_CODE] } }.Decode(source);
+        Assert.NotNull(read);
+        return read.Text;
+    }
+
+    private sealed class GreyPicture
+    {
+        public int Width { get; set; }
+
+        public int Height { get; set; }
+
+        public int[] Values { get; set; } = [];
+    }
 }

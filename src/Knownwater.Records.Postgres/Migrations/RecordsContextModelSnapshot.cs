@@ -1136,6 +1136,10 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<Instant>("AddedAt")
                         .HasColumnType("timestamp with time zone");
 
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<bool>("Deleted")
                         .HasColumnType("boolean");
 
@@ -1217,6 +1221,10 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.HasKey("BenchId", "Id");
 
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
+
                     b.HasIndex("BenchId", "EstimateId");
 
                     b.HasIndex("BenchId", "PreparationId");
@@ -1241,6 +1249,10 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasColumnType("double precision");
 
                     b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Code")
                         .IsRequired()
                         .HasColumnType("text");
 
@@ -1312,6 +1324,10 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasColumnType("text");
 
                     b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
 
                     b.HasIndex("BenchId", "EstimateId");
 

@@ -1149,6 +1149,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<long>("AddedAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("Deleted")
                         .HasColumnType("INTEGER");
 
@@ -1231,6 +1235,10 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.HasKey("BenchId", "Id");
 
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
+
                     b.HasIndex("BenchId", "EstimateId");
 
                     b.HasIndex("BenchId", "PreparationId");
@@ -1255,6 +1263,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("REAL");
 
                     b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Code")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
@@ -1327,6 +1339,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
 
                     b.HasIndex("BenchId", "EstimateId");
 

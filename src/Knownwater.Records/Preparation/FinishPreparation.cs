@@ -70,6 +70,7 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
         var water = new ReferenceWater(records.BenchId, clock.NewId())
         {
             Label = row.Label,
+            Code = await ShelfCode.NextWater(records, cancel),
             ParameterKey = stock.ParameterKey,
             OtherName = stock.OtherName,
             Form = stock.Form,

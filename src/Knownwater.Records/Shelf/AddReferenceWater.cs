@@ -82,7 +82,7 @@ public sealed class AddReferenceWater(RecordsContext records, Clock clock)
         var now = clock.Now;
         var bench = await BenchSetting.Read(records, now, cancel);
         var fields = bench.Fields();
-        var water = new ReferenceWater(records.BenchId, clock.NewId()) { AddedAt = now, Who = fields.Optional("Who", command.Who, 40) };
+        var water = new ReferenceWater(records.BenchId, clock.NewId()) { Code = await ShelfCode.NextWater(records, cancel), AddedAt = now, Who = fields.Optional("Who", command.Who, 40) };
         var read = WaterFields.Read(fields, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
             command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy));
         if (read is not { } known || !fields.Ok)

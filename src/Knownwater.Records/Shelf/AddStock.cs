@@ -93,6 +93,7 @@ public sealed class AddStock(RecordsContext records, Clock clock)
         var fields = bench.Fields();
         var stock = new Stock(records.BenchId, clock.NewId())
         {
+            Code = await ShelfCode.NextStock(records, cancel),
             Label = fields.Needed("Label", command.Label, "The bottle has no label yet. Write one that you will find again, as in N-1000.", 80),
             KnownTyped = command.Known.Trim(),
             DoubtTyped = command.Doubt.Trim(),

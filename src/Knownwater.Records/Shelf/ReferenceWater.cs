@@ -9,6 +9,9 @@ internal sealed class ReferenceWater(Guid benchId, Guid id) : MarkedRow(benchId,
 {
     public string Label { get; set; } = "";
 
+    /// <summary>Short code on its label, never given twice; empty where it was put on the shelf before codes were.</summary>
+    public string Code { get; set; } = "";
+
     public string ParameterKey { get; set; } = "";
 
     public string OtherName { get; set; } = "";

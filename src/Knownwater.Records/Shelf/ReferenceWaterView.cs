@@ -14,6 +14,9 @@ public sealed record ReferenceWaterView
     /// <summary>Label of the bottle.</summary>
     public required string Label { get; init; }
 
+    /// <summary>Short code on its label, as in KW-12; empty where it has none.</summary>
+    public required string Code { get; init; }
+
     /// <summary>Key of the listed parameter, or <c>other</c>.</summary>
     public required string ParameterKey { get; init; }
 
@@ -67,6 +70,12 @@ public sealed record ReferenceWaterView
 
     /// <summary>Whether it is past its last day.</summary>
     public required bool PastUseBy { get; init; }
+
+    /// <summary>What the square code of its label holds: code, value, form, water, days; readable without the program.</summary>
+    public required string LabelText { get; init; }
+
+    /// <summary>Initials of who made or opened it; may be empty.</summary>
+    public required string Who { get; init; }
 
     /// <summary>Error sources, the largest first.</summary>
     public required IReadOnlyList<DoubtLine> Doubts { get; init; }

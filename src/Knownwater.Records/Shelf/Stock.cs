@@ -8,6 +8,9 @@ internal sealed class Stock(Guid benchId, Guid id) : MarkedRow(benchId, id)
 {
     public string Label { get; set; } = "";
 
+    /// <summary>Short code on its label, never given twice; empty where it was put on the shelf before codes were.</summary>
+    public string Code { get; set; } = "";
+
     public string ParameterKey { get; set; } = "";
 
     public string OtherName { get; set; } = "";

@@ -15,6 +15,9 @@ public sealed record StockView
     /// <summary>What stands on the bottle.</summary>
     public required string Label { get; init; }
 
+    /// <summary>Short code on its label, as in S-3; empty where it has none.</summary>
+    public required string Code { get; init; }
+
     /// <summary>Name of the parameter.</summary>
     public required string ParameterName { get; init; }
 
@@ -58,6 +61,7 @@ public sealed record StockView
         {
             Id = row.Id,
             Label = row.Label,
+            Code = row.Code,
             ParameterName = measured.Name,
             Form = measured.Form,
             Known = known,

@@ -20,6 +20,7 @@ internal static class WaterReading
         {
             Id = water.Id,
             Label = water.Label,
+            Code = water.Code,
             ParameterKey = water.ParameterKey,
             ParameterName = measured.Name,
             Form = measured.Form,
@@ -38,11 +39,27 @@ internal static class WaterReading
             UseBy = water.UseBy,
             DaysWords = Words.Capital(string.Join(", ", days)),
             PastUseBy = water.UseBy < bench.Today,
+            LabelText = LabelText(water, known, measured),
+            Who = water.Who,
             Doubts = Doubts(known, measured.Form, bench.Sign),
             Preparation = water.PreparationId,
             HidesOffset = water.HidesOffset,
             Checks = checks,
         };
+    }
+
+    /// <summary>“KW-12 nitrate 10.15 +/- 0.16 mg/L NO3, seawater 34.9, made 2026-09-03, use by 2026-09-10”, in plain letters, with a point, for any reader of square codes.</summary>
+    private static string LabelText(ReferenceWater water, Estimate known, Measured measured)
+    {
+        var (value, doubt) = known.StandardUncertainty == 0 ? (NumberWords.Plain(known.Value, 6, DecimalSign.Point), "") : NumberWords.WithDoubt(known.Value, 1.96 * known.StandardUncertainty, DecimalSign.Point);
+        var parts = new List<string> { $"{water.Code} {Words.Small(measured.Name)} {value}{(doubt.Length > 0 ? " +/- " + doubt : "")} {measured.Form.Text}".Trim() };
+        if (water.Matrix is { } matrix)
+            parts.Add(matrix == Matrix.Seawater ? $"seawater{(water.Salinity is { } s ? " " + s.ToString("0.#", System.Globalization.CultureInfo.InvariantCulture) : "")}" : "fresh water");
+        if (water.MadeOn is { } made)
+            parts.Add("made " + made.ToString("uuuu-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
+        if (water.UseBy is { } useBy)
+            parts.Add("use by " + useBy.ToString("uuuu-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
+        return string.Join(", ", parts).Replace('\u202F', ' ').Replace('\u00A0', ' ').Replace('\u2212', '-');
     }
 
     /// <summary>“10.15 ± 0.16 mg/L NO₃”, at 95 %.</summary>

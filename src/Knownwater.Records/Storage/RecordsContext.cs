@@ -135,7 +135,9 @@ public sealed class RecordsContext : DbContext
         Link<EstimatePart, ErrorSourceRow>(part, p => p.SourceId);
 
         Marked<GlasswarePiece>(modelBuilder, "Glassware");
-        Link<Stock, EstimateRow>(Marked<Stock>(modelBuilder, "Stocks"), s => s.EstimateId);
+        var stock = Marked<Stock>(modelBuilder, "Stocks");
+        Link<Stock, EstimateRow>(stock, s => s.EstimateId);
+        stock.HasIndex(s => new { s.BenchId, s.Code }).IsUnique().HasFilter(HasCode);
         Link<StockCompanion, Stock>(Marked<StockCompanion>(modelBuilder, "StockCompanions"), c => c.StockId);
         Marked<NutrientFreeWater>(modelBuilder, "NutrientFreeWaters");
         var background = Marked<Background>(modelBuilder, "Backgrounds");
@@ -154,6 +156,7 @@ public sealed class RecordsContext : DbContext
         Link<ReferenceWater, EstimateRow>(water, w => w.EstimateId);
         Link<ReferenceWater, PreparationRow>(water, w => w.PreparationId);
         Link<ReferenceWater, Stock>(water, w => w.StockId);
+        water.HasIndex(w => new { w.BenchId, w.Code }).IsUnique().HasFilter(HasCode);
 
         var check = Marked<Check>(modelBuilder, "Checks");
         Link<Check, Method>(check, c => c.MethodId);
@@ -176,6 +179,8 @@ public sealed class RecordsContext : DbContext
         entry.Property(h => h.UndoneBy).IsConcurrencyToken();
         Keyed<HandledRequest>(modelBuilder, "HandledRequests");
     }
+
+    private const string HasCode = "\"Code\" <> ''";
 
     private string NotDeleted => Database.IsSqlite() ? "\"Deleted\" = 0" : "NOT \"Deleted\"";
 

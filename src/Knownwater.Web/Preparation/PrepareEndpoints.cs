@@ -79,6 +79,9 @@ internal static class PrepareEndpoints
         app.MapGet("/known-water/prepare/{id:guid}", async (Guid id, ViewPreparation view, CancellationToken cancel) =>
             await view.Handle(id, cancel) is { } preparation ? Pages.Show<PreparationPage>(new PreparationPage.Content(preparation, new FormState())) : Pages.Missing(NoSuchPreparation));
 
+        app.MapGet("/known-water/prepare/{id:guid}/sheet", async (Guid id, ViewPreparation view, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } preparation ? Pages.Show<SheetPage>(preparation) : Pages.Missing(NoSuchPreparation));
+
         app.MapGet("/known-water/prepare/{id:guid}/bench", async (Guid id, ViewPreparation view, CancellationToken cancel) =>
             await view.Handle(id, cancel) is not { } preparation ? Pages.Missing(NoSuchPreparation)
             : preparation.Next is null ? Pages.GoTo($"/known-water/prepare/{id}")

@@ -57,6 +57,18 @@ internal static class ShelfEndpoints
         app.MapGet("/known-water/{id:guid}", async (Guid id, ViewReferenceWater view, CancellationToken cancel) =>
             await view.Handle(id, cancel) is { } water ? Pages.Show<WaterPage>(new WaterPage.Content(water, new FormState())) : Pages.Missing(NoSuchWater));
 
+        app.MapGet("/known-water/{id:guid}/label", async (Guid id, string? size, string? copies, string? start, ViewReferenceWater view, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } water
+                ? Pages.Show<LabelPage>(new LabelPage.Content(water, new FormState { ["size"] = size ?? "", ["copies"] = copies ?? "", ["start"] = start ?? "" }))
+                : Pages.Missing(NoSuchWater));
+
+        app.MapGet("/known-water/code", async (string? code, FindByCode find, CancellationToken cancel) => await find.Handle(code ?? "", cancel) switch
+        {
+            { Water: { } water } => Pages.GoTo($"/known-water/{water}"),
+            { Stock: { } stock } => Pages.GoTo($"/known-water/stocks/{stock}"),
+            _ => Pages.Missing($"No bottle on the shelf has the code “{(code ?? "").Trim()}”. It stands on the label, as in KW-12 or S-3."),
+        });
+
         app.MapGet("/known-water/{id:guid}/change", async (Guid id, HttpContext context, ViewReferenceWater view, CancellationToken cancel) =>
             await view.Handle(id, cancel) is { } water ? Pages.Show<WaterFormPage>(new WaterFormPage.Content(water, Filled(water, Pages.Who(context)))) : Pages.Missing(NoSuchWater));
 

@@ -1,10 +1,8 @@
-﻿using System;
-using Microsoft.EntityFrameworkCore.Migrations;
-using NodaTime;
+﻿using Microsoft.EntityFrameworkCore.Migrations;
 
 #nullable disable
 
-namespace Knownwater.Records.Postgres.Migrations
+namespace Knownwater.Records.Sqlite.Migrations
 {
     /// <inheritdoc />
     public partial class KnownWater : Migration
@@ -12,35 +10,42 @@ namespace Knownwater.Records.Postgres.Migrations
         /// <inheritdoc />
         protected override void Up(MigrationBuilder migrationBuilder)
         {
+            migrationBuilder.AddColumn<string>(
+                name: "Code",
+                table: "ReferenceWaters",
+                type: "TEXT",
+                nullable: false,
+                defaultValue: "");
+
             migrationBuilder.AddColumn<bool>(
                 name: "HidesOffset",
                 table: "ReferenceWaters",
-                type: "boolean",
+                type: "INTEGER",
                 nullable: false,
                 defaultValue: false);
 
-            migrationBuilder.AddColumn<Guid>(
+            migrationBuilder.AddColumn<byte[]>(
                 name: "PreparationId",
                 table: "ReferenceWaters",
-                type: "uuid",
+                type: "BLOB",
                 nullable: true);
 
-            migrationBuilder.AddColumn<Guid>(
+            migrationBuilder.AddColumn<byte[]>(
                 name: "StockId",
                 table: "ReferenceWaters",
-                type: "uuid",
+                type: "BLOB",
                 nullable: true);
 
             migrationBuilder.AddColumn<string>(
                 name: "Basis",
                 table: "Checks",
-                type: "text",
+                type: "TEXT",
                 nullable: true);
 
             migrationBuilder.AddColumn<int>(
                 name: "LevelsTogether",
                 table: "Checks",
-                type: "integer",
+                type: "INTEGER",
                 nullable: false,
                 defaultValue: 0);
 
@@ -48,28 +53,28 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "Glassware",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Name = table.Column<string>(type: "text", nullable: false),
-                    Kind = table.Column<string>(type: "text", nullable: false),
-                    Nominal = table.Column<double>(type: "double precision", nullable: true),
-                    NominalTyped = table.Column<string>(type: "text", nullable: false),
-                    Least = table.Column<double>(type: "double precision", nullable: true),
-                    LeastTyped = table.Column<string>(type: "text", nullable: false),
-                    Tolerance = table.Column<double>(type: "double precision", nullable: false),
-                    ToleranceTyped = table.Column<string>(type: "text", nullable: false),
-                    ToleranceIsRelative = table.Column<bool>(type: "boolean", nullable: false),
-                    Triangular = table.Column<bool>(type: "boolean", nullable: false),
-                    Repeatability = table.Column<double>(type: "double precision", nullable: false),
-                    RepeatabilityTyped = table.Column<string>(type: "text", nullable: false),
-                    Readability = table.Column<double>(type: "double precision", nullable: true),
-                    ReadabilityTyped = table.Column<string>(type: "text", nullable: false),
-                    Basis = table.Column<string>(type: "text", nullable: false),
-                    Who = table.Column<string>(type: "text", nullable: false),
-                    AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Nominal = table.Column<double>(type: "REAL", nullable: true),
+                    NominalTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Least = table.Column<double>(type: "REAL", nullable: true),
+                    LeastTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Tolerance = table.Column<double>(type: "REAL", nullable: false),
+                    ToleranceTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    ToleranceIsRelative = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Triangular = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Repeatability = table.Column<double>(type: "REAL", nullable: false),
+                    RepeatabilityTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Readability = table.Column<double>(type: "REAL", nullable: true),
+                    ReadabilityTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Basis = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -86,22 +91,22 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "NutrientFreeWaters",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Label = table.Column<string>(type: "text", nullable: false),
-                    Kind = table.Column<string>(type: "text", nullable: false),
-                    Salinity = table.Column<double>(type: "double precision", nullable: false),
-                    SalinityTyped = table.Column<string>(type: "text", nullable: false),
-                    OpenedOn = table.Column<LocalDate>(type: "date", nullable: true),
-                    UseBy = table.Column<LocalDate>(type: "date", nullable: true),
-                    AmountMillilitres = table.Column<double>(type: "double precision", nullable: true),
-                    AmountTyped = table.Column<string>(type: "text", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "double precision", nullable: false),
-                    Who = table.Column<string>(type: "text", nullable: false),
-                    AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Label = table.Column<string>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Salinity = table.Column<double>(type: "REAL", nullable: false),
+                    SalinityTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenedOn = table.Column<string>(type: "TEXT", nullable: true),
+                    UseBy = table.Column<string>(type: "TEXT", nullable: true),
+                    AmountMillilitres = table.Column<double>(type: "REAL", nullable: true),
+                    AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    UsedMillilitres = table.Column<double>(type: "REAL", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -118,29 +123,30 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "Stocks",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Label = table.Column<string>(type: "text", nullable: false),
-                    ParameterKey = table.Column<string>(type: "text", nullable: false),
-                    OtherName = table.Column<string>(type: "text", nullable: false),
-                    Form = table.Column<string>(type: "text", nullable: false),
-                    EstimateId = table.Column<Guid>(type: "uuid", nullable: false),
-                    KnownTyped = table.Column<string>(type: "text", nullable: false),
-                    DoubtTyped = table.Column<string>(type: "text", nullable: false),
-                    DoubtKind = table.Column<string>(type: "text", nullable: false),
-                    Origin = table.Column<string>(type: "text", nullable: false),
-                    OriginDetail = table.Column<string>(type: "text", nullable: false),
-                    Medium = table.Column<string>(type: "text", nullable: false),
-                    OpenedOn = table.Column<LocalDate>(type: "date", nullable: true),
-                    UseBy = table.Column<LocalDate>(type: "date", nullable: true),
-                    AmountMillilitres = table.Column<double>(type: "double precision", nullable: true),
-                    AmountTyped = table.Column<string>(type: "text", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "double precision", nullable: false),
-                    Who = table.Column<string>(type: "text", nullable: false),
-                    AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Label = table.Column<string>(type: "TEXT", nullable: false),
+                    Code = table.Column<string>(type: "TEXT", nullable: false),
+                    ParameterKey = table.Column<string>(type: "TEXT", nullable: false),
+                    OtherName = table.Column<string>(type: "TEXT", nullable: false),
+                    Form = table.Column<string>(type: "TEXT", nullable: false),
+                    EstimateId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    KnownTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    DoubtTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    DoubtKind = table.Column<string>(type: "TEXT", nullable: false),
+                    Origin = table.Column<string>(type: "TEXT", nullable: false),
+                    OriginDetail = table.Column<string>(type: "TEXT", nullable: false),
+                    Medium = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenedOn = table.Column<string>(type: "TEXT", nullable: true),
+                    UseBy = table.Column<string>(type: "TEXT", nullable: true),
+                    AmountMillilitres = table.Column<double>(type: "REAL", nullable: true),
+                    AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    UsedMillilitres = table.Column<double>(type: "REAL", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -163,19 +169,19 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "Backgrounds",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    WaterId = table.Column<Guid>(type: "uuid", nullable: false),
-                    ParameterKey = table.Column<string>(type: "text", nullable: false),
-                    OtherName = table.Column<string>(type: "text", nullable: false),
-                    Form = table.Column<string>(type: "text", nullable: false),
-                    EstimateId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Typed = table.Column<string>(type: "text", nullable: false),
-                    DoubtTyped = table.Column<string>(type: "text", nullable: false),
-                    Origin = table.Column<string>(type: "text", nullable: false),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    WaterId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    ParameterKey = table.Column<string>(type: "TEXT", nullable: false),
+                    OtherName = table.Column<string>(type: "TEXT", nullable: false),
+                    Form = table.Column<string>(type: "TEXT", nullable: false),
+                    EstimateId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Typed = table.Column<string>(type: "TEXT", nullable: false),
+                    DoubtTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Origin = table.Column<string>(type: "TEXT", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -204,25 +210,25 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "Preparations",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    Label = table.Column<string>(type: "text", nullable: false),
-                    StockId = table.Column<Guid>(type: "uuid", nullable: false),
-                    NutrientFreeWaterId = table.Column<Guid>(type: "uuid", nullable: false),
-                    TemperatureCelsius = table.Column<double>(type: "double precision", nullable: false),
-                    TemperatureTyped = table.Column<string>(type: "text", nullable: false),
-                    Mixing = table.Column<double>(type: "double precision", nullable: false),
-                    MixingTyped = table.Column<string>(type: "text", nullable: false),
-                    Target = table.Column<double>(type: "double precision", nullable: true),
-                    TargetTyped = table.Column<string>(type: "text", nullable: false),
-                    ActsDone = table.Column<int>(type: "integer", nullable: false),
-                    Slips = table.Column<string>(type: "text", nullable: false),
-                    Who = table.Column<string>(type: "text", nullable: false),
-                    PlannedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
-                    DoneAt = table.Column<Instant>(type: "timestamp with time zone", nullable: true),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Label = table.Column<string>(type: "TEXT", nullable: false),
+                    StockId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    NutrientFreeWaterId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    TemperatureCelsius = table.Column<double>(type: "REAL", nullable: false),
+                    TemperatureTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Mixing = table.Column<double>(type: "REAL", nullable: false),
+                    MixingTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Target = table.Column<double>(type: "REAL", nullable: true),
+                    TargetTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    ActsDone = table.Column<int>(type: "INTEGER", nullable: false),
+                    Slips = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    PlannedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    DoneAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -251,17 +257,17 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "StockCompanions",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    StockId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Ordinal = table.Column<int>(type: "integer", nullable: false),
-                    Species = table.Column<string>(type: "text", nullable: false),
-                    PerLitreOfStock = table.Column<double>(type: "double precision", nullable: false),
-                    Form = table.Column<string>(type: "text", nullable: false),
-                    Typed = table.Column<string>(type: "text", nullable: false),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    StockId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    Species = table.Column<string>(type: "TEXT", nullable: false),
+                    PerLitreOfStock = table.Column<double>(type: "REAL", nullable: false),
+                    Form = table.Column<string>(type: "TEXT", nullable: false),
+                    Typed = table.Column<string>(type: "TEXT", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -284,25 +290,25 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "PreparationSteps",
                 columns: table => new
                 {
-                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Id = table.Column<Guid>(type: "uuid", nullable: false),
-                    PreparationId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Ordinal = table.Column<int>(type: "integer", nullable: false),
-                    Aliquot = table.Column<double>(type: "double precision", nullable: false),
-                    AliquotTyped = table.Column<string>(type: "text", nullable: false),
-                    WithId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Made = table.Column<double>(type: "double precision", nullable: false),
-                    MadeTyped = table.Column<string>(type: "text", nullable: false),
-                    IsTotal = table.Column<bool>(type: "boolean", nullable: false),
-                    InId = table.Column<Guid>(type: "uuid", nullable: false),
-                    Diluent = table.Column<string>(type: "text", nullable: false),
-                    AliquotDone = table.Column<double>(type: "double precision", nullable: true),
-                    AliquotDoneTyped = table.Column<string>(type: "text", nullable: false),
-                    MadeDone = table.Column<double>(type: "double precision", nullable: true),
-                    MadeDoneTyped = table.Column<string>(type: "text", nullable: false),
-                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
-                    DeletedReason = table.Column<string>(type: "text", nullable: false),
-                    Version = table.Column<int>(type: "integer", nullable: false)
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    PreparationId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    Aliquot = table.Column<double>(type: "REAL", nullable: false),
+                    AliquotTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    WithId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Made = table.Column<double>(type: "REAL", nullable: false),
+                    MadeTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    IsTotal = table.Column<bool>(type: "INTEGER", nullable: false),
+                    InId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Diluent = table.Column<string>(type: "TEXT", nullable: false),
+                    AliquotDone = table.Column<double>(type: "REAL", nullable: true),
+                    AliquotDoneTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    MadeDone = table.Column<double>(type: "REAL", nullable: true),
+                    MadeDoneTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -334,6 +340,13 @@ namespace Knownwater.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateIndex(
+                name: "IX_ReferenceWaters_BenchId_Code",
+                table: "ReferenceWaters",
+                columns: new[] { "BenchId", "Code" },
+                unique: true,
+                filter: "\"Code\" <> ''");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_ReferenceWaters_BenchId_PreparationId",
                 table: "ReferenceWaters",
                 columns: new[] { "BenchId", "PreparationId" });
@@ -363,7 +376,7 @@ namespace Knownwater.Records.Postgres.Migrations
                 table: "PreparationSteps",
                 columns: new[] { "BenchId", "PreparationId", "Ordinal" },
                 unique: true,
-                filter: "NOT \"Deleted\"");
+                filter: "\"Deleted\" = 0");
 
             migrationBuilder.CreateIndex(
                 name: "IX_PreparationSteps_BenchId_WithId",
@@ -384,6 +397,13 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "IX_StockCompanions_BenchId_StockId",
                 table: "StockCompanions",
                 columns: new[] { "BenchId", "StockId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Stocks_BenchId_Code",
+                table: "Stocks",
+                columns: new[] { "BenchId", "Code" },
+                unique: true,
+                filter: "\"Code\" <> ''");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Stocks_BenchId_EstimateId",
@@ -440,11 +460,19 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "Stocks");
 
             migrationBuilder.DropIndex(
+                name: "IX_ReferenceWaters_BenchId_Code",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_PreparationId",
                 table: "ReferenceWaters");
 
             migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_StockId",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropColumn(
+                name: "Code",
                 table: "ReferenceWaters");
 
             migrationBuilder.DropColumn(

@@ -10,7 +10,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 namespace Knownwater.Records.Sqlite.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126125639_KnownWater")]
+    [Migration("20261126130046_KnownWater")]
     partial class KnownWater
     {
         /// <inheritdoc />
@@ -1152,6 +1152,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<long>("AddedAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<bool>("Deleted")
                         .HasColumnType("INTEGER");
 
@@ -1234,6 +1238,10 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.HasKey("BenchId", "Id");
 
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
+
                     b.HasIndex("BenchId", "EstimateId");
 
                     b.HasIndex("BenchId", "PreparationId");
@@ -1258,6 +1266,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("REAL");
 
                     b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Code")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
@@ -1330,6 +1342,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
 
                     b.HasIndex("BenchId", "EstimateId");
 

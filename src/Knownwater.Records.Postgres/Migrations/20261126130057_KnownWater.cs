@@ -1,8 +1,10 @@
-﻿using Microsoft.EntityFrameworkCore.Migrations;
+﻿using System;
+using Microsoft.EntityFrameworkCore.Migrations;
+using NodaTime;
 
 #nullable disable
 
-namespace Knownwater.Records.Sqlite.Migrations
+namespace Knownwater.Records.Postgres.Migrations
 {
     /// <inheritdoc />
     public partial class KnownWater : Migration
@@ -10,35 +12,42 @@ namespace Knownwater.Records.Sqlite.Migrations
         /// <inheritdoc />
         protected override void Up(MigrationBuilder migrationBuilder)
         {
+            migrationBuilder.AddColumn<string>(
+                name: "Code",
+                table: "ReferenceWaters",
+                type: "text",
+                nullable: false,
+                defaultValue: "");
+
             migrationBuilder.AddColumn<bool>(
                 name: "HidesOffset",
                 table: "ReferenceWaters",
-                type: "INTEGER",
+                type: "boolean",
                 nullable: false,
                 defaultValue: false);
 
-            migrationBuilder.AddColumn<byte[]>(
+            migrationBuilder.AddColumn<Guid>(
                 name: "PreparationId",
                 table: "ReferenceWaters",
-                type: "BLOB",
+                type: "uuid",
                 nullable: true);
 
-            migrationBuilder.AddColumn<byte[]>(
+            migrationBuilder.AddColumn<Guid>(
                 name: "StockId",
                 table: "ReferenceWaters",
-                type: "BLOB",
+                type: "uuid",
                 nullable: true);
 
             migrationBuilder.AddColumn<string>(
                 name: "Basis",
                 table: "Checks",
-                type: "TEXT",
+                type: "text",
                 nullable: true);
 
             migrationBuilder.AddColumn<int>(
                 name: "LevelsTogether",
                 table: "Checks",
-                type: "INTEGER",
+                type: "integer",
                 nullable: false,
                 defaultValue: 0);
 
@@ -46,28 +55,28 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "Glassware",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Name = table.Column<string>(type: "TEXT", nullable: false),
-                    Kind = table.Column<string>(type: "TEXT", nullable: false),
-                    Nominal = table.Column<double>(type: "REAL", nullable: true),
-                    NominalTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Least = table.Column<double>(type: "REAL", nullable: true),
-                    LeastTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Tolerance = table.Column<double>(type: "REAL", nullable: false),
-                    ToleranceTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    ToleranceIsRelative = table.Column<bool>(type: "INTEGER", nullable: false),
-                    Triangular = table.Column<bool>(type: "INTEGER", nullable: false),
-                    Repeatability = table.Column<double>(type: "REAL", nullable: false),
-                    RepeatabilityTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Readability = table.Column<double>(type: "REAL", nullable: true),
-                    ReadabilityTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Basis = table.Column<string>(type: "TEXT", nullable: false),
-                    Who = table.Column<string>(type: "TEXT", nullable: false),
-                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Name = table.Column<string>(type: "text", nullable: false),
+                    Kind = table.Column<string>(type: "text", nullable: false),
+                    Nominal = table.Column<double>(type: "double precision", nullable: true),
+                    NominalTyped = table.Column<string>(type: "text", nullable: false),
+                    Least = table.Column<double>(type: "double precision", nullable: true),
+                    LeastTyped = table.Column<string>(type: "text", nullable: false),
+                    Tolerance = table.Column<double>(type: "double precision", nullable: false),
+                    ToleranceTyped = table.Column<string>(type: "text", nullable: false),
+                    ToleranceIsRelative = table.Column<bool>(type: "boolean", nullable: false),
+                    Triangular = table.Column<bool>(type: "boolean", nullable: false),
+                    Repeatability = table.Column<double>(type: "double precision", nullable: false),
+                    RepeatabilityTyped = table.Column<string>(type: "text", nullable: false),
+                    Readability = table.Column<double>(type: "double precision", nullable: true),
+                    ReadabilityTyped = table.Column<string>(type: "text", nullable: false),
+                    Basis = table.Column<string>(type: "text", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -84,22 +93,22 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "NutrientFreeWaters",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Label = table.Column<string>(type: "TEXT", nullable: false),
-                    Kind = table.Column<string>(type: "TEXT", nullable: false),
-                    Salinity = table.Column<double>(type: "REAL", nullable: false),
-                    SalinityTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    OpenedOn = table.Column<string>(type: "TEXT", nullable: true),
-                    UseBy = table.Column<string>(type: "TEXT", nullable: true),
-                    AmountMillilitres = table.Column<double>(type: "REAL", nullable: true),
-                    AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "REAL", nullable: false),
-                    Who = table.Column<string>(type: "TEXT", nullable: false),
-                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Label = table.Column<string>(type: "text", nullable: false),
+                    Kind = table.Column<string>(type: "text", nullable: false),
+                    Salinity = table.Column<double>(type: "double precision", nullable: false),
+                    SalinityTyped = table.Column<string>(type: "text", nullable: false),
+                    OpenedOn = table.Column<LocalDate>(type: "date", nullable: true),
+                    UseBy = table.Column<LocalDate>(type: "date", nullable: true),
+                    AmountMillilitres = table.Column<double>(type: "double precision", nullable: true),
+                    AmountTyped = table.Column<string>(type: "text", nullable: false),
+                    UsedMillilitres = table.Column<double>(type: "double precision", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -116,29 +125,30 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "Stocks",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Label = table.Column<string>(type: "TEXT", nullable: false),
-                    ParameterKey = table.Column<string>(type: "TEXT", nullable: false),
-                    OtherName = table.Column<string>(type: "TEXT", nullable: false),
-                    Form = table.Column<string>(type: "TEXT", nullable: false),
-                    EstimateId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    KnownTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    DoubtTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    DoubtKind = table.Column<string>(type: "TEXT", nullable: false),
-                    Origin = table.Column<string>(type: "TEXT", nullable: false),
-                    OriginDetail = table.Column<string>(type: "TEXT", nullable: false),
-                    Medium = table.Column<string>(type: "TEXT", nullable: false),
-                    OpenedOn = table.Column<string>(type: "TEXT", nullable: true),
-                    UseBy = table.Column<string>(type: "TEXT", nullable: true),
-                    AmountMillilitres = table.Column<double>(type: "REAL", nullable: true),
-                    AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "REAL", nullable: false),
-                    Who = table.Column<string>(type: "TEXT", nullable: false),
-                    AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Label = table.Column<string>(type: "text", nullable: false),
+                    Code = table.Column<string>(type: "text", nullable: false),
+                    ParameterKey = table.Column<string>(type: "text", nullable: false),
+                    OtherName = table.Column<string>(type: "text", nullable: false),
+                    Form = table.Column<string>(type: "text", nullable: false),
+                    EstimateId = table.Column<Guid>(type: "uuid", nullable: false),
+                    KnownTyped = table.Column<string>(type: "text", nullable: false),
+                    DoubtTyped = table.Column<string>(type: "text", nullable: false),
+                    DoubtKind = table.Column<string>(type: "text", nullable: false),
+                    Origin = table.Column<string>(type: "text", nullable: false),
+                    OriginDetail = table.Column<string>(type: "text", nullable: false),
+                    Medium = table.Column<string>(type: "text", nullable: false),
+                    OpenedOn = table.Column<LocalDate>(type: "date", nullable: true),
+                    UseBy = table.Column<LocalDate>(type: "date", nullable: true),
+                    AmountMillilitres = table.Column<double>(type: "double precision", nullable: true),
+                    AmountTyped = table.Column<string>(type: "text", nullable: false),
+                    UsedMillilitres = table.Column<double>(type: "double precision", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -161,19 +171,19 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "Backgrounds",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    WaterId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    ParameterKey = table.Column<string>(type: "TEXT", nullable: false),
-                    OtherName = table.Column<string>(type: "TEXT", nullable: false),
-                    Form = table.Column<string>(type: "TEXT", nullable: false),
-                    EstimateId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Typed = table.Column<string>(type: "TEXT", nullable: false),
-                    DoubtTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Origin = table.Column<string>(type: "TEXT", nullable: false),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    WaterId = table.Column<Guid>(type: "uuid", nullable: false),
+                    ParameterKey = table.Column<string>(type: "text", nullable: false),
+                    OtherName = table.Column<string>(type: "text", nullable: false),
+                    Form = table.Column<string>(type: "text", nullable: false),
+                    EstimateId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Typed = table.Column<string>(type: "text", nullable: false),
+                    DoubtTyped = table.Column<string>(type: "text", nullable: false),
+                    Origin = table.Column<string>(type: "text", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -202,25 +212,25 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "Preparations",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Label = table.Column<string>(type: "TEXT", nullable: false),
-                    StockId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    NutrientFreeWaterId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    TemperatureCelsius = table.Column<double>(type: "REAL", nullable: false),
-                    TemperatureTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Mixing = table.Column<double>(type: "REAL", nullable: false),
-                    MixingTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Target = table.Column<double>(type: "REAL", nullable: true),
-                    TargetTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    ActsDone = table.Column<int>(type: "INTEGER", nullable: false),
-                    Slips = table.Column<string>(type: "TEXT", nullable: false),
-                    Who = table.Column<string>(type: "TEXT", nullable: false),
-                    PlannedAt = table.Column<long>(type: "INTEGER", nullable: false),
-                    DoneAt = table.Column<long>(type: "INTEGER", nullable: true),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Label = table.Column<string>(type: "text", nullable: false),
+                    StockId = table.Column<Guid>(type: "uuid", nullable: false),
+                    NutrientFreeWaterId = table.Column<Guid>(type: "uuid", nullable: false),
+                    TemperatureCelsius = table.Column<double>(type: "double precision", nullable: false),
+                    TemperatureTyped = table.Column<string>(type: "text", nullable: false),
+                    Mixing = table.Column<double>(type: "double precision", nullable: false),
+                    MixingTyped = table.Column<string>(type: "text", nullable: false),
+                    Target = table.Column<double>(type: "double precision", nullable: true),
+                    TargetTyped = table.Column<string>(type: "text", nullable: false),
+                    ActsDone = table.Column<int>(type: "integer", nullable: false),
+                    Slips = table.Column<string>(type: "text", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    PlannedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    DoneAt = table.Column<Instant>(type: "timestamp with time zone", nullable: true),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -249,17 +259,17 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "StockCompanions",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    StockId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
-                    Species = table.Column<string>(type: "TEXT", nullable: false),
-                    PerLitreOfStock = table.Column<double>(type: "REAL", nullable: false),
-                    Form = table.Column<string>(type: "TEXT", nullable: false),
-                    Typed = table.Column<string>(type: "TEXT", nullable: false),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    StockId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Ordinal = table.Column<int>(type: "integer", nullable: false),
+                    Species = table.Column<string>(type: "text", nullable: false),
+                    PerLitreOfStock = table.Column<double>(type: "double precision", nullable: false),
+                    Form = table.Column<string>(type: "text", nullable: false),
+                    Typed = table.Column<string>(type: "text", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -282,25 +292,25 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "PreparationSteps",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    PreparationId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
-                    Aliquot = table.Column<double>(type: "REAL", nullable: false),
-                    AliquotTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    WithId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Made = table.Column<double>(type: "REAL", nullable: false),
-                    MadeTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    IsTotal = table.Column<bool>(type: "INTEGER", nullable: false),
-                    InId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Diluent = table.Column<string>(type: "TEXT", nullable: false),
-                    AliquotDone = table.Column<double>(type: "REAL", nullable: true),
-                    AliquotDoneTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    MadeDone = table.Column<double>(type: "REAL", nullable: true),
-                    MadeDoneTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
-                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
-                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    PreparationId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Ordinal = table.Column<int>(type: "integer", nullable: false),
+                    Aliquot = table.Column<double>(type: "double precision", nullable: false),
+                    AliquotTyped = table.Column<string>(type: "text", nullable: false),
+                    WithId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Made = table.Column<double>(type: "double precision", nullable: false),
+                    MadeTyped = table.Column<string>(type: "text", nullable: false),
+                    IsTotal = table.Column<bool>(type: "boolean", nullable: false),
+                    InId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Diluent = table.Column<string>(type: "text", nullable: false),
+                    AliquotDone = table.Column<double>(type: "double precision", nullable: true),
+                    AliquotDoneTyped = table.Column<string>(type: "text", nullable: false),
+                    MadeDone = table.Column<double>(type: "double precision", nullable: true),
+                    MadeDoneTyped = table.Column<string>(type: "text", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
                 },
                 constraints: table =>
                 {
@@ -332,6 +342,13 @@ namespace Knownwater.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateIndex(
+                name: "IX_ReferenceWaters_BenchId_Code",
+                table: "ReferenceWaters",
+                columns: new[] { "BenchId", "Code" },
+                unique: true,
+                filter: "\"Code\" <> ''");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_ReferenceWaters_BenchId_PreparationId",
                 table: "ReferenceWaters",
                 columns: new[] { "BenchId", "PreparationId" });
@@ -361,7 +378,7 @@ namespace Knownwater.Records.Sqlite.Migrations
                 table: "PreparationSteps",
                 columns: new[] { "BenchId", "PreparationId", "Ordinal" },
                 unique: true,
-                filter: "\"Deleted\" = 0");
+                filter: "NOT \"Deleted\"");
 
             migrationBuilder.CreateIndex(
                 name: "IX_PreparationSteps_BenchId_WithId",
@@ -382,6 +399,13 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "IX_StockCompanions_BenchId_StockId",
                 table: "StockCompanions",
                 columns: new[] { "BenchId", "StockId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Stocks_BenchId_Code",
+                table: "Stocks",
+                columns: new[] { "BenchId", "Code" },
+                unique: true,
+                filter: "\"Code\" <> ''");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Stocks_BenchId_EstimateId",
@@ -438,11 +462,19 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "Stocks");
 
             migrationBuilder.DropIndex(
+                name: "IX_ReferenceWaters_BenchId_Code",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_PreparationId",
                 table: "ReferenceWaters");
 
             migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_StockId",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropColumn(
+                name: "Code",
                 table: "ReferenceWaters");
 
             migrationBuilder.DropColumn(

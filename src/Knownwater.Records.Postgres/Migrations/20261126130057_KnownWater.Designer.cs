@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126125658_KnownWater")]
+    [Migration("20261126130057_KnownWater")]
     partial class KnownWater
     {
         /// <inheritdoc />
@@ -1139,6 +1139,10 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<Instant>("AddedAt")
                         .HasColumnType("timestamp with time zone");
 
+                    b.Property<string>("Code")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<bool>("Deleted")
                         .HasColumnType("boolean");
 
@@ -1220,6 +1224,10 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.HasKey("BenchId", "Id");
 
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
+
                     b.HasIndex("BenchId", "EstimateId");
 
                     b.HasIndex("BenchId", "PreparationId");
@@ -1244,6 +1252,10 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasColumnType("double precision");
 
                     b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Code")
                         .IsRequired()
                         .HasColumnType("text");
 
@@ -1315,6 +1327,10 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasColumnType("text");
 
                     b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "Code")
+                        .IsUnique()
+                        .HasFilter("\"Code\" <> ''");
 
                     b.HasIndex("BenchId", "EstimateId");
 
