@@ -10,7 +10,7 @@ public sealed record GlasswareProof
     /// <summary>The setting that was proven, in mL or g; above zero.</summary>
     public required double Setting { get; init; }
 
-    /// <summary>Delivered minus set, in mL or g.</summary>
+    /// <summary>Delivered minus set, in mL; for a balance true minus shown, in g. What is set or shown plus this is the amount.</summary>
     public required double Bias { get; init; }
 
     /// <summary>Standard uncertainty of the bias (k = 1), in mL or g; zero or above.</summary>

@@ -12,7 +12,7 @@ internal static class AtomicWeights
     public static (double Weight, double HalfWidth)? Of(string symbol) => BySymbol.TryGetValue(symbol, out var weight) ? weight : null;
 
     private static FrozenDictionary<string, (double Weight, double HalfWidth)> Read() =>
-        EmbeddedTable.Read("atomic_weights.csv").ToFrozenDictionary(
+        EmbeddedTable.Read("Quantities.atomic_weights.csv").ToFrozenDictionary(
             row => row["symbol"],
             row => (double.Parse(row["weight"], CultureInfo.InvariantCulture), double.Parse(row["half_width"], CultureInfo.InvariantCulture)),
             StringComparer.Ordinal);

@@ -5,10 +5,10 @@ namespace Knownwater.Quantities;
 /// <summary>Data tables that travel inside the library: comma-separated, quoted where needed, lines that begin with # left out.</summary>
 internal static class EmbeddedTable
 {
-    /// <summary>All rows, each by column name.</summary>
+    /// <summary>All rows of a table, “Quantities.parameters.csv”, each by column name.</summary>
     public static List<Dictionary<string, string>> Read(string file)
     {
-        using var stream = typeof(EmbeddedTable).Assembly.GetManifestResourceStream("Knownwater.Quantities." + file)
+        using var stream = typeof(EmbeddedTable).Assembly.GetManifestResourceStream("Knownwater." + file)
             ?? throw new InvalidOperationException($"The table {file} is missing from the library.");
         using var reader = new StreamReader(stream, Encoding.UTF8);
         List<string>? names = null;

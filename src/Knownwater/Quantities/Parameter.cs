@@ -11,7 +11,7 @@ namespace Knownwater.Quantities;
 /// </remarks>
 public sealed class Parameter : IEquatable<Parameter>
 {
-    private static readonly Lazy<IReadOnlyList<Parameter>> Listed = new(() => [.. EmbeddedTable.Read("parameters.csv").Select(row => new Parameter(row))]);
+    private static readonly Lazy<IReadOnlyList<Parameter>> Listed = new(() => [.. EmbeddedTable.Read("Quantities.parameters.csv").Select(row => new Parameter(row))]);
 
     private static readonly Lazy<FrozenDictionary<string, Parameter>> ByKey = new(() => Listed.Value.ToFrozenDictionary(each => each.Key, StringComparer.OrdinalIgnoreCase));
 
