@@ -62,6 +62,18 @@ internal static class StockEndpoints
             return Pages.Again<StockPage>(new StockPage.Content(stock, form));
         });
 
+        app.MapPost("/known-water/stocks/{id:guid}/as-it-is", async (Guid id, IFormCollection posted, HttpContext context, PourAsItIs pour, ViewStock view, CancellationToken cancel) =>
+        {
+            if (await view.Handle(id, cancel) is not { } stock)
+                return Pages.Missing(NoSuchStock);
+            var form = new FormState(posted);
+            var outcome = await pour.Handle(new PourAsItIs.Command { Stock = id, Matrix = form.Word<Knownwater.Quantities.Matrix>("Matrix"), Salinity = form["Salinity"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is PourAsItIs.Outcome.Poured poured)
+                return Pages.GoTo($"/known-water/{poured.Water}");
+            form.Faults = ((PourAsItIs.Outcome.Refused)outcome).Faults;
+            return Pages.Again<StockPage>(new StockPage.Content(stock, form));
+        });
+
         app.MapGet("/known-water/nutrient-free", async (ListNutrientFree list, CancellationToken cancel) => Pages.Show<NutrientFreePage>(await list.Handle(cancel)));
 
         app.MapGet("/known-water/nutrient-free/new", (HttpContext context) =>

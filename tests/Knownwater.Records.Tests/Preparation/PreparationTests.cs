@@ -210,4 +210,17 @@ public sealed class PreparationTests(PostgresCluster cluster)
         Assert.IsType<RemoveStock.Outcome.Removed>(await bench.Do<RemoveStock, RemoveStock.Outcome>(u => u.Handle(new RemoveStock.Command { Stock = shelf.Stock, Reason = "used up" }, Cancel)));
         Assert.Empty(await bench.Do<ListStocks, IReadOnlyList<StockView>>(u => u.Handle(Cancel)));
     }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task A_bottle_as_it_is_shares_its_certificate_with_what_is_made_from_it(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var shelf = await Furnish(bench);
+        Task<PourAsItIs.Outcome> Pour(string salinity) => bench.Do<PourAsItIs, PourAsItIs.Outcome>(u => u.Handle(new PourAsItIs.Command { Stock = shelf.Stock, Matrix = Quantities.Matrix.Seawater, Salinity = salinity }, Cancel));
+        Assert.Equal("Salinity", Assert.Single(Assert.IsType<PourAsItIs.Outcome.Refused>(await Pour("")).Faults).Field);
+        var bottle = (await Water(bench, Assert.IsType<PourAsItIs.Outcome.Poured>(await Pour("35")).Water)).Known;
+        var made = (await Make(bench, Weighed(shelf))).Known;
+        // both hold the one certificate: 0.5 %/√3 of each value
+        Assert.Equal(1000 * made.Value * Math.Pow(0.005 / Math.Sqrt(3), 2), Estimate.Covariance(bottle, made), 1e-5);
+    }
 }
