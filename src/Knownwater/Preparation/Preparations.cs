@@ -81,6 +81,7 @@ public static class Preparations
         var model = new PreparationModel(forms, yield, expansion);
         Estimate[] all = [.. inputs];
         var course = Course(plan, stock, stockDensity.Value, matrixDensity, pure);
+        var risks = Risks(plan, stock, course);
         return new PreparedWater(model, all)
         {
             Concentration = Estimate.Of(model, all),
@@ -93,7 +94,7 @@ public static class Preparations
             Others = [.. plan.Stock.Companions.Select(c => new OtherParameter(c.Species, c.PerLitreOfStock * course.StockPart, c.Form))],
             InputValues = values,
             Bought = bought,
-            Cautions = Cautions(plan, course),
+            Cautions = Cautions(plan, course, risks),
         };
     }
 
@@ -146,6 +147,8 @@ public static class Preparations
                 throw new PreparationException($"The purity of {salt.Formula.Text} is {Plain(salt.Purity.Value)}; it lies above 0 and is at most 1. Write 99.5 % as 0.995.");
             if (!(salt.Volume.Value > 0))
                 throw new PreparationException($"{salt.Formula.Text} is made up to {Plain(salt.Volume.Value)} mL; a volume is above zero.");
+            Salts.RequireWeighable(salt.Formula);
+            Salts.RequireDissolves(salt.Formula, 1000 * salt.Mass.Value / salt.Volume.Value);
         }
         if (plan.Form.Kind is not (FormKind.MassConcentration or FormKind.AmountConcentration or FormKind.ChargeConcentration or FormKind.AlkalinityDegrees or FormKind.HardnessDegrees))
             throw new PreparationException($"A preparation is made by volume, but {plan.Form.Text} is not per litre. Write stock and result per litre, as in mg/L NO3, and convert the result.");
@@ -175,9 +178,32 @@ public static class Preparations
         }
     }
 
-    private static List<string> Cautions(PreparationPlan plan, Steps course)
+    /// <summary>What may fall out of the stock, or of the water that is made.</summary>
+    /// <exception cref="PreparationException">Something falls out at once.</exception>
+    private static List<string> Risks(PreparationPlan plan, double value, Steps course)
     {
-        var cautions = new List<string>();
+        var stock = plan.Stock.Companions.Aggregate(DissolvedIons.None, (ions, c) => ions.WithAmount(c.Form, c.PerLitreOfStock));
+        stock = plan.Stock.Salt is { } salt
+            ? stock.WithSalt(salt.Formula, 1000 * salt.Mass.Value * salt.Purity.Value / salt.Volume.Value / salt.Formula.MolarMassGramsPerMole)
+            : stock.WithAmount(plan.Form, value);
+        var found = Precipitation.Of(stock).ToList();
+        if (plan.Steps.Count > 0 && plan.Matrix.Kind == Matrix.Seawater)
+        {
+            // what the sea holds by itself stays dissolved; only what the stock brings can be too much
+            var water = stock.Mixed(course.StockPart, DissolvedIons.None).WithSeawater(course.Salinity);
+            var salinity = Math.Max(course.Salinity, Precipitation.SeawaterFrom);
+            found.AddRange(Precipitation.Of(water, salinity).Where(r => found.TrueForAll(f => f.Solid != r.Solid)));
+        }
+        if (found.Find(r => r.IsCertain) is { } certain)
+            throw new PreparationException(certain.Sentence);
+        return [.. found.Select(r => r.Sentence)];
+    }
+
+    private static List<string> Cautions(PreparationPlan plan, Steps course, IReadOnlyList<string> risks)
+    {
+        var cautions = new List<string>(risks);
+        if (plan.Stock.Salt is { } salt)
+            cautions.AddRange(Salts.Cautions(salt.Formula));
         if (plan.Matrix.Kind == Matrix.Seawater && plan.Steps.Count > 0 && plan.Matrix.Salinity > 0 && course.Salinity < 0.98 * plan.Matrix.Salinity)
             cautions.Add($"The salinity falls from {Plain(plan.Matrix.Salinity)} to {course.Salinity.ToString("0.0", CultureInfo.InvariantCulture)}: see that the method bears it, or take a stronger stock.");
         foreach (var companion in plan.Stock.Companions)

@@ -77,26 +77,7 @@ public static class SaltYield
     {
         if (analyte.Text is not ("NO3" or "NO2" or "NH4" or "NH3"))
             return null;
-        double Count(string group)
-        {
-            double sum = 0;
-            for (var at = salt.IndexOf(group, StringComparison.Ordinal); at >= 0; at = salt.IndexOf(group, at + 1, StringComparison.Ordinal))
-            {
-                var end = at + group.Length;
-                var times = 1;
-                if (end < salt.Length && salt[end] == ')')
-                {
-                    var digits = salt[(end + 1)..].TakeWhile(char.IsAsciiDigit).ToArray();
-                    times = digits.Length > 0 ? int.Parse(digits) : 1;
-                }
-                else if (end < salt.Length && char.IsAsciiDigit(salt[end]))
-                {
-                    continue;
-                }
-                sum += times;
-            }
-            return sum;
-        }
+        double Count(string group) => SaltGroups.Count(salt, group);
         double nitrate = Count("NO3"), nitrite = Count("NO2"), ammonium = Count("NH4") + Count("NH3");
         var count = analyte.Text switch { "NO3" => nitrate, "NO2" => nitrite, _ => ammonium };
         if (nitrate + nitrite + ammonium == 0)
