@@ -40,6 +40,12 @@ public sealed record FigureBand(string ClassName, double XPercent, double YEm, d
 /// <param name="Y2Em">End, em from the top.</param>
 public sealed record FigureLine(string ClassName, double X1Percent, double Y1Em, double X2Percent, double Y2Em) : FigureElement(ClassName);
 
+/// <summary>A shape whose edges bend or slant: a closed area, or an open line. Its stroke keeps its width however the figure stretches.</summary>
+/// <param name="ClassName">The classes that give it its look.</param>
+/// <param name="Points">Corners in order: percent of the width, em from the top.</param>
+/// <param name="IsClosed">Whether it is an area.</param>
+public sealed record FigureShape(string ClassName, IReadOnlyList<(double XPercent, double YEm)> Points, bool IsClosed) : FigureElement(ClassName);
+
 /// <summary>A round point.</summary>
 /// <param name="ClassName">The classes that give it its look.</param>
 /// <param name="XPercent">Centre, percent of the width.</param>

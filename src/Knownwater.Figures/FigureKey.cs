@@ -23,6 +23,12 @@ public enum KeySwatch
 
     /// <summary>An open arrow head.</summary>
     Limit,
+
+    /// <summary>A line on its band.</summary>
+    Line,
+
+    /// <summary>The known line without a band.</summary>
+    Zero,
 }
 
 /// <summary>One line of a figure's key.</summary>

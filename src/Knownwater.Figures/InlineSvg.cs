@@ -19,7 +19,7 @@ public static class InlineSvg
             svg.Append(CultureInfo.InvariantCulture, $" class=\"{drawing.Tone.ClassName()}\"");
         svg.Append(">\n");
         foreach (var element in drawing.Elements)
-            Append(svg, element);
+            Append(svg, element, drawing.HeightEm);
         return svg.Append("</svg>").ToString();
     }
 
@@ -38,6 +38,8 @@ public static class InlineSvg
         KeySwatch.Readings => "<line class=\"pt-join\" x1=\"5\" x2=\"25\" y1=\"13\" y2=\"7\"/><circle class=\"pt\" cx=\"5\" cy=\"13\" r=\"5\"/><circle class=\"pt\" cx=\"25\" cy=\"7\" r=\"5\"/>",
         KeySwatch.MeanWithInterval => "<line class=\"mean-err\" x1=\"15\" x2=\"15\" y1=\"0\" y2=\"20\"/><line class=\"mean-err\" x1=\"12\" x2=\"18\" y1=\"0\" y2=\"0\"/><line class=\"mean-err\" x1=\"12\" x2=\"18\" y1=\"20\" y2=\"20\"/>" + SwatchMark("sig", entry.Tone.MeanSymbol()),
         KeySwatch.Mean => SwatchMark("sig", entry.Tone.MeanSymbol()),
+        KeySwatch.Line => "<rect class=\"zone\" width=\"30\" height=\"12\" y=\"4\"/><line class=\"path\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
+        KeySwatch.Zero => "<line class=\"line-known\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
         KeySwatch.LeftOut => SwatchMark("out", FigureSymbols.LeftOut),
         KeySwatch.Limit => SwatchMark("out", FigureSymbols.Down),
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Swatch, $"The swatch {entry.Swatch} has no drawing."),
@@ -46,7 +48,7 @@ public static class InlineSvg
     private static string SwatchMark(string className, string symbol) =>
         $"<g class=\"{className}\"><use href=\"#{symbol}\" x=\"15\" y=\"10\" width=\"15\" height=\"15\"/></g>";
 
-    private static void Append(StringBuilder svg, FigureElement element)
+    private static void Append(StringBuilder svg, FigureElement element, double heightEm)
     {
         var c = CultureInfo.InvariantCulture;
         switch (element)
@@ -56,6 +58,10 @@ public static class InlineSvg
                 break;
             case FigureLine l:
                 svg.Append(c, $"<line class=\"{l.ClassName}\" x1=\"{N(l.X1Percent)}%\" x2=\"{N(l.X2Percent)}%\" y1=\"{N(l.Y1Em)}em\" y2=\"{N(l.Y2Em)}em\"/>\n");
+                break;
+            case FigureShape s:
+                var points = string.Join(' ', s.Points.Select(p => $"{N(p.XPercent)},{N(p.YEm)}"));
+                svg.Append(c, $"<svg x=\"0\" y=\"0\" width=\"100%\" height=\"100%\" viewBox=\"0 0 100 {N(heightEm)}\" preserveAspectRatio=\"none\" aria-hidden=\"true\"><{(s.IsClosed ? "polygon" : "polyline")} class=\"{s.ClassName}\" points=\"{points}\"/></svg>\n");
                 break;
             case FigurePoint p:
                 svg.Append(c, $"<circle class=\"{p.ClassName}\" cx=\"{N(p.XPercent)}%\" cy=\"{N(p.YEm)}em\" r=\"{N(p.RadiusEm)}em\"/>\n");

@@ -64,6 +64,9 @@ public static class PictureFile
             case FigureLine l:
                 svg.Append(c, $"<line class=\"{l.ClassName}\" x1=\"{X(l.X1Percent)}\" x2=\"{X(l.X2Percent)}\" y1=\"{Y(l.Y1Em)}\" y2=\"{Y(l.Y2Em)}\"/>\n");
                 break;
+            case FigureShape s:
+                svg.Append(c, $"<{(s.IsClosed ? "polygon" : "polyline")} class=\"{s.ClassName}\" points=\"{string.Join(' ', s.Points.Select(p => $"{X(p.XPercent)},{Y(p.YEm)}"))}\"/>\n");
+                break;
             case FigurePoint p:
                 svg.Append(c, $"<circle class=\"{p.ClassName}\" cx=\"{X(p.XPercent)}\" cy=\"{Y(p.YEm)}\" r=\"{Y(p.RadiusEm)}\"/>\n");
                 break;
@@ -91,6 +94,8 @@ public static class PictureFile
         .line-tol{stroke:{{p.SecondInk}};stroke-width:1.5px;stroke-dasharray:7 4}
         .pt{fill:{{p.Ink}};stroke:{{p.Paper}};stroke-width:1.5px}
         .pt-join{stroke:{{p.Edge}};stroke-width:1px}
+        .zone{fill:{{p.Known}};opacity:.75}
+        .path{fill:none;stroke:{{p.KnownLine}};stroke-width:2px}
         .out{color:{{p.Ink}}}
         .mean-err{stroke:{{p.Of(tone)}};stroke-width:3px}
         .stem{stroke:{{p.Of(tone)}};stroke-width:2px;stroke-dasharray:2 4;stroke-linecap:round}

@@ -7,7 +7,7 @@ namespace Knownwater.Figures;
 /// The figure is a value. It takes numbers in one unit and labels that are already rounded and written for their reader;
 /// it computes places, never values. <see cref="Draw"/> lays it out, <see cref="Key"/> explains its marks, <see cref="Table"/> holds the same content.
 /// </remarks>
-public sealed record VerdictFigure
+public sealed record VerdictFigure : IFigure
 {
     /// <summary>The unit of every number, for example <c>dKH</c> or <c>mg/L</c>.</summary>
     public required string Unit { get; init; }

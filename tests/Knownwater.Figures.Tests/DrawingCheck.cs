@@ -38,6 +38,7 @@ internal static class DrawingCheck
             FigureLine l => X(l.X1Percent) && X(l.X2Percent) && Y(l.Y1Em) && Y(l.Y2Em),
             FigurePoint p => X(p.XPercent) && Y(p.YEm - p.RadiusEm) && Y(p.YEm + p.RadiusEm),
             FigureMark m => X(m.XPercent) && Y(m.YEm - m.SizeEm / 2) && Y(m.YEm + m.SizeEm / 2),
+            FigureShape s => s.Points.All(p => X(p.XPercent) && Y(p.YEm)),
             FigureText => true,
             _ => false,
         };

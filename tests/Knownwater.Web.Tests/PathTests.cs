@@ -58,6 +58,22 @@ public sealed class PathTests : IDisposable
         page = await Walk.Read(reader, page, "10.1", "9.9", "10.0");
         Assert.Equal(2, page.Html.Split("aria-label=\"Verdict, level").Length - 1);
         Assert.Contains("between 2", page.Text, StringComparison.Ordinal);
+        Assert.Equal(1, page.Html.Split("<h1").Length - 1);
+        Assert.Contains("line between the levels", page.Text, StringComparison.Ordinal);
+        Assert.Contains("share the chance of a wrong word", page.Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task The_step_from_level_to_level_may_be_chosen_and_says_what_was_not_tested()
+    {
+        var reader = app.Open();
+        var page = await reader.Send(await reader.Get("/checks/new"), "/checks/new", "more", ("What", "nitrate|mg/L NO3"));
+        page = await reader.Send(page, "/checks/new", "plan", ("Levels[0].Known", "2"), ("Levels[0].Doubt", "0.05"), ("Levels[1].Known", "10"), ("Levels[1].Doubt", "0.1"), ("ToleranceAbsolute", "1"), ("TolerancePercent", "10"), ("Basis", "Difference"));
+        page = await reader.Send(page, "/checks/new", "begin", ("Replicates", "3"));
+        page = await Walk.Read(reader, page, "5.0", "5.1", "5.0");
+        page = await Walk.Read(reader, page, "13.1", "12.9", "13.0");
+        Assert.Contains("An offset was not tested.", page.Text, StringComparison.Ordinal);
+        Assert.Contains("over the step from 2 to 10", page.Text, StringComparison.Ordinal);
     }
 
     [Fact]
