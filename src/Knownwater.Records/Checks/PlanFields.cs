@@ -109,7 +109,7 @@ internal sealed class PlanFields(RecordsContext records, BenchSetting bench, Typ
             fields.Fault(field, mismatch);
             return null;
         }
-        var known = await records.Estimates.Read(water.EstimateId, cancel);
+        var known = WaterAgeing.Now(water, await records.Estimates.Read(water.EstimateId, cancel), bench.Now);
         var form = ReportingForm.Parse(water.Form);
         if (measured.FactorFrom(form) is { } factor)
             return (water, factor == 1 ? known : known * factor);

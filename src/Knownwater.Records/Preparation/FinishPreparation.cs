@@ -91,6 +91,7 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
             Who = fields.Optional("Who", command.Who, 40),
             AddedAt = now,
         };
+        water.UseBy ??= WaterAgeing.UseBy(water, made.Concentration.Value, bench);
         records.ReferenceWaters.Add(water);
         row.DoneAt = now;
         stock.UsedMillilitres += made.StockMillilitres ?? 0;

@@ -41,6 +41,9 @@ public sealed record ReferenceWaterView
     /// <summary>“10.15 ± 0.16 mg/L NO₃”: at 95 %.</summary>
     public required string KnownWords { get; init; }
 
+    /// <summary>Its value today with what age has done, at 95 %; empty where that is nothing worth saying.</summary>
+    public required string TodayWords { get; init; }
+
     /// <summary>Known value as typed.</summary>
     public required string KnownTyped { get; init; }
 

@@ -29,6 +29,7 @@ internal static class WaterReading
             MatrixWords = Words.Capital(Words.Water(water.Matrix, water.Salinity, bench.Sign)),
             Known = known,
             KnownWords = KnownWords(known, measured.Form, bench.Sign),
+            TodayWords = TodayWords(water, known, measured.Form, bench),
             KnownTyped = water.KnownTyped,
             DoubtTyped = water.DoubtTyped,
             DoubtKind = water.DoubtKind,
@@ -46,6 +47,12 @@ internal static class WaterReading
             HidesOffset = water.HidesOffset,
             Checks = checks,
         };
+    }
+
+    private static string TodayWords(ReferenceWater water, Estimate known, ReportingForm form, BenchSetting bench)
+    {
+        var today = WaterAgeing.Now(water, known, bench.Now);
+        return Math.Abs(today.Value - known.Value) > 0.1 * known.StandardUncertainty || today.StandardUncertainty > 1.05 * known.StandardUncertainty ? KnownWords(today, form, bench.Sign) : "";
     }
 
     /// <summary>“KW-12 nitrate 10.15 +/- 0.16 mg/L NO3, seawater 34.9, made 2026-09-03, use by 2026-09-10”, in plain letters, with a point, for any reader of square codes.</summary>

@@ -223,4 +223,34 @@ public sealed class PreparationTests(PostgresCluster cluster)
         // both hold the one certificate: 0.5 %/√3 of each value
         Assert.Equal(1000 * made.Value * Math.Pow(0.005 / Math.Sqrt(3), 2), Estimate.Covariance(bottle, made), 1e-5);
     }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task Age_moves_the_value_to_one_side_and_a_check_takes_that_of_its_day(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var shelf = await Furnish(bench);
+        var id = await Plan(bench, Weighed(shelf));
+        for (var i = 1; i <= 3; i++)
+            await Act(bench, id, i);
+        var finished = await bench.Do<FinishPreparation, FinishPreparation.Outcome>(u => u.Handle(new FinishPreparation.Command { Preparation = id }, Cancel));
+        var water = await Water(bench, Assert.IsType<FinishPreparation.Outcome.Finished>(finished).Water);
+        // working water of nitrate keeps seven days (domain table, common practice)
+        Assert.Equal(new NodaTime.LocalDate(2026, 9, 10), water.UseBy);
+        Assert.Equal("", water.TodayWords);
+
+        bench.Time.Advance(TimeSpan.FromDays(4));
+        Assert.NotEqual("", (await Water(bench, water.Id)).TodayWords);
+        var started = Assert.IsType<StartCheck.Outcome.Started>(await bench.Start(new StartCheck.Command
+        {
+            Parameter = "nitrate", Form = "mg/L NO3", Levels = [new LevelEntry { ReferenceWater = water.Id }], ToleranceAbsolute = "0.5", TolerancePercent = "10", Replicates = "3",
+        }));
+        var known = (await bench.View(started.Check))!.Levels[0].Plan.Reference;
+        // losses of 0 to 0.5 % a day and evaporation of 0.01 to 0.05 % a day, four days: −1 % ± 1 % and +0.12 % ± 0.08 %
+        Assert.Equal(water.Known.Value * 0.99 * 1.0012, known.Value, 1e-9);
+        Assert.Equal(0.01 / Math.Sqrt(3) * water.Known.Value * 1.0012, Math.Abs(known.Contributions.Single(c => c.Source.Name.StartsWith("losses", StringComparison.Ordinal)).Value), 1e-6);
+
+        bench.Time.Advance(TimeSpan.FromDays(4));
+        var due = await bench.Do<Records.Due.ListDue, Records.Due.DueList>(u => u.Handle(Cancel));
+        Assert.Contains(due.Items, i => i.Sentence.StartsWith("Remake KW-1 nitrate 2 today", StringComparison.Ordinal) && i.Reason.Contains("weaker", StringComparison.Ordinal));
+    }
 }
