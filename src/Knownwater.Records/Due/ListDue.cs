@@ -2,6 +2,7 @@ using Knownwater.Checks;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
+using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
