@@ -69,14 +69,11 @@ public class KnownWaterTests(Chromium chromium)
         await visit.Press("Find it");
         await Expect(page.Locator("h1")).ToContainTextAsync("nitrate 8");
 
-        await page.GotoAsync("/checks/new?water=" + low.Split('/')[^1]);
-        if (await page.GetByText("More: several levels").CountAsync() > 0)
-            await page.GetByText("More: several levels").ClickAsync();
-        await page.GetByRole(AriaRole.Button, new() { Name = "Add a level" }).ClickAsync();
-        await page.Locator("select[name='Levels[1].ReferenceWater']").SelectOptionAsync(new SelectOptionValue { Value = high.Split('/')[^1] });
-        await page.Locator("[name=ToleranceAbsolute]").FillAsync("0.5");
-        await page.Locator("[name=TolerancePercent]").FillAsync("5");
+        await page.GotoAsync(low);
+        await page.GetByRole(AriaRole.Link, new() { Name = "Check with it and nitrate 8" }).ClickAsync();
+        await Expect(page.Locator("select[name='Levels[1].ReferenceWater']")).ToHaveValueAsync(high.Split('/')[^1]);
         await page.GetByLabel("Automatic dosing is paused").CheckAsync();
+        await page.Locator("input[name=Replicates][value='5']").CheckAsync();
         await page.GetByRole(AriaRole.Button, new() { Name = "Begin the readings" }).ClickAsync();
         await Expect(page.Locator("h1")).ToContainTextAsync("Reading 1 of 5");
         foreach (var reading in new[] { "2.0", "2.1", "2.0", "2.1", "2.0", "8.1", "8.2", "8.1", "8.0", "8.2" })

@@ -89,6 +89,9 @@ public sealed record ReferenceWaterView
     /// <summary>Whether an offset of the analyser would hide in its background.</summary>
     public required bool HidesOffset { get; init; }
 
+    /// <summary>Other waters on the shelf that came from the same stock, by value; empty in lists.</summary>
+    public IReadOnlyList<WaterLine> SameStock { get; init; } = [];
+
     /// <summary>Checks that used it, the newest first; empty in lists.</summary>
     public required IReadOnlyList<CheckLine> Checks { get; init; }
 }

@@ -19,6 +19,12 @@ public sealed class ViewReferenceWater(RecordsContext records, Clock clock)
             return null;
         var used = records.CheckLevels.Where(l => l.ReferenceWaterId == water).Select(l => l.CheckId);
         var checks = await CheckReading.Lines(records, records.Checks.AsNoTracking().Where(c => used.Contains(c.Id)).OrderByDescending(c => c.StartedAt).Take(50), bench, cancel);
-        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, checks);
+        var others = row.StockId is not { } stock ? [] : await records.ReferenceWaters.AsNoTracking()
+            .Where(w => w.StockId == stock && w.Id != water && w.ParameterKey == row.ParameterKey && w.Form == row.Form && w.Matrix == row.Matrix).ToListAsync(cancel);
+        var values = await records.Estimates.Read(others.Select(w => w.EstimateId).ToList(), cancel);
+        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, checks) with
+        {
+            SameStock = [.. others.OrderBy(w => values[w.EstimateId].Value).Select(w => new WaterLine(w.Id, w.Label, w.Origin, WaterReading.KnownWords(values[w.EstimateId], Quantities.ReportingForm.Parse(w.Form), bench.Sign)))],
+        };
     }
 }

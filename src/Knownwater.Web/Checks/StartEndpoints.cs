@@ -21,7 +21,7 @@ internal static class StartEndpoints
             return Pages.GoTo(any ? "/due" : "/checks/new");
         });
 
-        app.MapGet("/checks/new", async (string? parameter, Guid? method, Guid? water, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
+        app.MapGet("/checks/new", async (string? parameter, Guid? method, Guid? water, Guid? with, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
         {
             var (bench, instruments, waters) = (await viewBench.Handle(cancel), await listInstruments.Handle(cancel), await listWaters.Handle(new ListReferenceWaters.Query(), cancel));
             var form = new FormState { ["Levels"] = "1" };
@@ -41,6 +41,8 @@ internal static class StartEndpoints
 
             form["Method"] = chosen?.Id.ToString() ?? "";
             form["Levels[0].ReferenceWater"] = bottle?.Id.ToString() ?? "";
+            if (bottle is not null && waters.FirstOrDefault(w => w.Id == with && w.Id != bottle.Id && w.ParameterKey == bottle.ParameterKey) is { } second)
+                (form["Levels"], form["Levels[1].ReferenceWater"]) = ("2", second.Id.ToString());
             var advice = bottle is not null ? (await Advise(plan, form, bench, cancel)).Advice : null;
             FillTolerance(form, bench, chosen, advice);
             return Pages.Show<StartPage>(new StartPage.Content(form, bench, instruments, waters, advice));
