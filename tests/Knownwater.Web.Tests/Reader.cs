@@ -84,6 +84,13 @@ public sealed partial record Sheet(HttpStatusCode Status, string Address, string
         return Attribute(input, "value") ?? "";
     }
 
+    /// <summary>The value of the choice that reads so.</summary>
+    public string Choice(string name, string words) =>
+        Controls().Matches(Html).Where(m => m.Groups[1].Value == "select" && Attribute(m.Groups[2].Value, "name") == name)
+            .SelectMany(m => Regex.Matches(m.Groups[3].Value, "<option\\s([^>]*)>([^<]*)</option>", RegexOptions.None, TimeSpan.FromSeconds(1)))
+            .Where(o => WebUtility.HtmlDecode(o.Groups[2].Value).Trim() == words).Select(o => Attribute(o.Groups[1].Value, "value")).FirstOrDefault()
+            ?? throw new InvalidOperationException($"{Address} offers no {words} in {name}.");
+
     /// <summary>The attributes of the field as text.</summary>
     public string FieldMarkup(string name) =>
         Inputs().Matches(Html).Select(m => m.Groups[1].Value).First(a => Attribute(a, "name") == name);

@@ -11,8 +11,14 @@ namespace Knownwater.Records.Preparation;
 /// <summary>What a preparation is made of, read from the shelf; evaluates it as planned or as done.</summary>
 internal sealed class PreparationFields
 {
-    private PreparationFields(StockView stock, NutrientFreeView water, Estimate background, bool hidesOffset, IReadOnlyDictionary<Guid, Glassware> pieces)
+    private readonly Stock _stock;
+    private readonly NutrientFreeWater _water;
+    private readonly BenchSetting _bench;
+
+    private PreparationFields(BenchSetting bench, (Stock Row, StockView View) shelved, (NutrientFreeWater Row, NutrientFreeView View) into, Estimate background, bool hidesOffset, IReadOnlyDictionary<Guid, Glassware> pieces)
     {
+        var ((stockRow, stock), (waterRow, water)) = (shelved, into);
+        (_bench, _stock, _water) = (bench, stockRow, waterRow);
         Stock = stock;
         Water = water;
         Background = background;
@@ -52,7 +58,7 @@ internal sealed class PreparationFields
                 continue;
             (background, hides) = (factor * await records.Estimates.Read(row.EstimateId, cancel), row.HidesOffset);
         }
-        return new PreparationFields(stockView, waterView, background, hides, await GlasswareShelf.Read(records, pieces, cancel));
+        return new PreparationFields(bench, (stockRow, stockView), (waterRow, waterView), background, hides, await GlasswareShelf.Read(records, pieces, cancel));
     }
 
     /// <summary>Evaluates the preparation.</summary>
@@ -60,15 +66,21 @@ internal sealed class PreparationFields
     /// <param name="steps">Its steps in order.</param>
     /// <param name="asDone">Whether what was really dispensed counts.</param>
     /// <exception cref="PreparationException">It cannot be made so.</exception>
-    public PreparedWater Evaluate(PreparationRow preparation, IReadOnlyList<PreparationStepRow> steps, bool asDone) => Preparations.Of(new PreparationPlan
+    public PreparedWater Evaluate(PreparationRow preparation, IReadOnlyList<PreparationStepRow> steps, bool asDone)
     {
-        Form = Stock.Form,
-        Stock = Stock.Solution,
-        Matrix = new MatrixWater { Kind = Water.Matrix, Salinity = Water.Salinity, TemperatureCelsius = preparation.TemperatureCelsius, Background = Background },
-        Steps = [.. steps.Select(s => Step(s, asDone))],
-        Mixing = preparation.Mixing,
-        Target = asDone ? null : preparation.Target,
-    });
+        // bottles age until the day it is made; from then on the water itself does
+        var day = _bench.DayOf(preparation.DoneAt ?? _bench.Now);
+        var stock = Stock.Known * StockAgeing.Factor(_stock, Stock.Known.Value, Stock.Companions, day);
+        return Preparations.Of(new PreparationPlan
+        {
+            Form = Stock.Form,
+            Stock = Stock.Solution with { Concentration = stock },
+            Matrix = new MatrixWater { Kind = Water.Matrix, Salinity = Water.Salinity, TemperatureCelsius = preparation.TemperatureCelsius, Background = Background * StockAgeing.Factor(_water, _bench, day) },
+            Steps = [.. steps.Select(s => Step(s, asDone))],
+            Mixing = preparation.Mixing,
+            Target = asDone ? null : preparation.Target,
+        });
+    }
 
     private PreparationStep Step(PreparationStepRow row, bool asDone)
     {

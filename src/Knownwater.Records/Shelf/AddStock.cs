@@ -1,3 +1,4 @@
+using Knownwater.Preparation;
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.History;
@@ -45,7 +46,19 @@ public sealed class AddStock(RecordsContext records, Clock clock)
         /// <summary>What it is dissolved in; may be empty.</summary>
         public string Medium { get; init; } = "";
 
-        /// <summary>What else is in it, one a line: “nitrate 19000 mg/L NO3”, “alkalinity -310 meq/L”; may be empty.</summary>
+        /// <summary>Key of a prefilled medium, or <c>other</c>; empty where not said. What it brings is reckoned.</summary>
+        public string MediumKind { get; init; } = "";
+
+        /// <summary>Acid or alkali of another medium, as in HCl; only with <c>other</c>.</summary>
+        public string MediumFormula { get; init; } = "";
+
+        /// <summary>Its strength in mol/L as typed; only with <c>other</c>.</summary>
+        public string MediumStrength { get; init; } = "";
+
+        /// <summary>Formula of the salt it was made of, as in KH2PO4; may be empty. What it brings is reckoned.</summary>
+        public string Salt { get; init; } = "";
+
+        /// <summary>What else is in it, one a line: “nitrate 19000 mg/L NO3”, “alkalinity -310 meq/L”; may be empty. A line outranks what is reckoned for the same thing.</summary>
         public string Companions { get; init; } = "";
 
         /// <summary>How much is in the bottle; may be empty.</summary>
@@ -111,6 +124,7 @@ public sealed class AddStock(RecordsContext records, Clock clock)
         if (stock.OpenedOn > stock.UseBy)
             fields.Fault("UseBy", "The last day of use lies before the day it was opened. Change one of them.");
         var companions = Companions(fields, bench, command.Companions);
+        var (medium, salt) = Medium(fields, command);
         var measured = Measured.Read(fields, command.Parameter, command.OtherName, command.Form);
         if (measured is not null && !PreparationFields.IsPerLitre(measured.Form))
             fields.Fault("Form", $"Known water is made by volume, but {measured.Form.Display} is not per litre. Choose a unit per litre.");
@@ -119,18 +133,57 @@ public sealed class AddStock(RecordsContext records, Clock clock)
             fields.Fault("Known", "A stock of 0 holds nothing. Write what the bottle says.");
         if (measured is null || known is null || !fields.Ok)
             return new Outcome.Refused(fields.Faults);
+        if (!Reckon(fields, measured.Form, known.Value, medium, salt, companions))
+            return new Outcome.Refused(fields.Faults);
+        if (stock.Medium.Length == 0 && medium is not null)
+            stock.Medium = salt is null ? medium.Name : $"{salt.Display} in {medium.Name}";
         (stock.ParameterKey, stock.OtherName, stock.Form) = (measured.Key, measured.OtherName, measured.Form.Text);
         stock.EstimateId = await records.Estimates.Add(known.ToEstimate(clock.NewId(), $"{stock.Label}, {Words.Origin(stock.Origin, stock.OriginDetail)}", measured.Form), measured.Form.Text, "stated", "", clock.NewId(), now, cancel);
         records.Stocks.Add(stock);
-        foreach (var (companion, ordinal) in companions.Select((c, i) => (c, i + 1)))
-        {
-            records.StockCompanions.Add(new StockCompanion(records.BenchId, clock.NewId())
-            {
-                StockId = stock.Id, Ordinal = ordinal, Species = companion.Species, PerLitreOfStock = companion.Amount, Form = companion.Form.Text, Typed = companion.Typed,
-            });
-        }
+        StockShelf.Add(records, clock, stock, companions);
         await act.Did($"{stock.Label} put on the shelf: {Words.Small(measured.Name)}, {NumberWords.Plain(known.Value, 6, bench.Sign)}{Words.NoBreak}{measured.Form.Display}.", Subjects.Stock, stock.Id, cancel);
         return new Outcome.Added(stock.Id);
+    }
+
+    private static (StockMedium? Medium, ChemicalFormula? Salt) Medium(TypedFields fields, Command command)
+    {
+        var salt = Formula(fields, "Salt", command.Salt);
+        if (command.MediumKind != "other")
+            return (StockMedium.Find(command.MediumKind) ?? (salt is null ? null : StockMedium.Find("water")), salt);
+        var strength = fields.NeededNumber("MediumStrength", command.MediumStrength, "a strength", "The strength of the acid or alkali is missing. Write it in mol/L, as the certificate says.", 0, 20, aboveLeast: true);
+        if (command.MediumFormula.Trim().Length == 0)
+            fields.Fault("MediumFormula", "Which acid or alkali is it? Write its formula, as in HCl or NaOH.");
+        return Formula(fields, "MediumFormula", command.MediumFormula) is { } solute && strength is { } c ? (StockMedium.Other(solute, c), salt) : (null, salt);
+    }
+
+    private static ChemicalFormula? Formula(TypedFields fields, string field, string typed)
+    {
+        if (typed.Trim().Length == 0)
+            return null;
+        if (!ChemicalFormula.TryParse(typed, out var formula, out var error))
+            fields.Fault(field, error);
+        return formula;
+    }
+
+    /// <summary>Adds what medium and salt bring; a typed line of the same form stands.</summary>
+    private static bool Reckon(TypedFields fields, ReportingForm form, double value, StockMedium? medium, ChemicalFormula? salt, List<(string Species, double Amount, ReportingForm Form, string Typed)> companions)
+    {
+        try
+        {
+            foreach (var c in medium?.Companions(form, value, salt) ?? [])
+            {
+                if (!companions.Exists(typed => typed.Species.Equals(c.Species, StringComparison.OrdinalIgnoreCase) || typed.Form.Species == c.Form.Species))
+                    companions.Add((c.Species, c.PerLitreOfStock, c.Form, ""));
+            }
+            var ions = companions.Aggregate(DissolvedIons.None.WithAmount(form, value), (all, c) => all.WithAmount(c.Form, c.Amount));
+            if (Precipitation.Of(ions).FirstOrDefault(r => r.IsCertain) is { } certain)
+                fields.Fault("Companions", certain.Sentence);
+        }
+        catch (PreparationException refusal)
+        {
+            fields.Fault("Salt", refusal.Message);
+        }
+        return fields.Ok;
     }
 
     private static List<(string Species, double Amount, ReportingForm Form, string Typed)> Companions(TypedFields fields, BenchSetting bench, string typed)

@@ -44,6 +44,9 @@ public sealed record ReferenceWaterView
     /// <summary>Its value today with what age has done, at 95 %; empty where that is nothing worth saying.</summary>
     public required string TodayWords { get; init; }
 
+    /// <summary>How it ages and how it is kept; empty where nothing is known.</summary>
+    public required string AgeWords { get; init; }
+
     /// <summary>Known value as typed.</summary>
     public required string KnownTyped { get; init; }
 

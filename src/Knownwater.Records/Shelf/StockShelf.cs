@@ -9,6 +9,18 @@ namespace Knownwater.Records.Shelf;
 /// <summary>Reads stocks with their values and what else is in them.</summary>
 internal static class StockShelf
 {
+    /// <summary>Writes what a stock holds besides its analyte.</summary>
+    public static void Add(RecordsContext records, Clock clock, Stock stock, IReadOnlyList<(string Species, double Amount, ReportingForm Form, string Typed)> companions)
+    {
+        foreach (var (companion, ordinal) in companions.Select((c, i) => (c, i + 1)))
+        {
+            records.StockCompanions.Add(new StockCompanion(records.BenchId, clock.NewId())
+            {
+                StockId = stock.Id, Ordinal = ordinal, Species = companion.Species, PerLitreOfStock = companion.Amount, Form = companion.Form.Text, Typed = companion.Typed,
+            });
+        }
+    }
+
     public static async Task<IReadOnlyList<StockView>> Read(RecordsContext records, IReadOnlyList<Stock> rows, BenchSetting bench, CancellationToken cancel)
     {
         var ids = rows.Select(r => r.Id).ToList();

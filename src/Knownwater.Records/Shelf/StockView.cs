@@ -39,6 +39,12 @@ public sealed record StockView
     /// <summary>What else is in it.</summary>
     public required IReadOnlyList<Companion> Companions { get; init; }
 
+    /// <summary>Checks that it spoils: “nitrate”, “alkalinity” …; empty where none.</summary>
+    public IReadOnlyList<string> Spoils => StockMedium.Spoiled(Companions);
+
+    /// <summary>How it ages and how it is kept, in words; may be empty.</summary>
+    public required string AgeWords { get; init; }
+
     /// <summary>Days in words; may be empty.</summary>
     public required string DaysWords { get; init; }
 
@@ -69,11 +75,18 @@ public sealed record StockView
             OriginWords = Words.Origin(row.Origin, row.OriginDetail),
             Medium = row.Medium,
             Companions = companions,
+            AgeWords = AgeWordsOf(row, known.Value, companions, bench.Sign),
             DaysWords = Days(row.OpenedOn, row.UseBy, bench),
             PastUseBy = row.UseBy < bench.Today,
             LeftWords = Left(row.AmountMillilitres, row.UsedMillilitres, bench),
             Doubts = WaterReading.Doubts(known, measured.Form, bench.Sign),
         };
+    }
+
+    private static string AgeWordsOf(Stock row, double value, IReadOnlyList<Companion> companions, DecimalSign sign)
+    {
+        var (kind, isBought) = (StockAgeing.Kind(row, value, companions), row.Origin == Origin.Certificate);
+        return StockAgeing.Words(kind, Ageing.LifeDays(kind, isBought), isBought ? "opened" : "made", sign);
     }
 
     internal static string Days(NodaTime.LocalDate? opened, NodaTime.LocalDate? useBy, BenchSetting bench)

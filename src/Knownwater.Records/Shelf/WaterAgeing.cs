@@ -12,6 +12,9 @@ internal static class WaterAgeing
     /// <summary>The value as it is now; as made where nothing is known of its making.</summary>
     public static Estimate Now(ReferenceWater water, Estimate made, Instant now)
     {
+        // a bottle that is used as it is ages since it was opened, and shares that with its stock
+        if (water is { PreparationId: null, StockId: { } stock, MadeOn: { } opened } && (now - opened.AtMidnight().InUtc().ToInstant()).TotalDays is >= 1 and var since)
+            return made * Ageing.Factor(Kind(water, made.Value), BottleUse.Closed, Math.Floor(since), stock, water.Label);
         var days = (now - water.AddedAt).TotalDays;
         return water.PreparationId is null || days <= 0 ? made : made * Ageing.Factor(Kind(water, made.Value), BottleUse.OpenedDaily, days, water.Id, water.Label);
     }
@@ -25,13 +28,17 @@ internal static class WaterAgeing
     {
         if (Kind(water, value) is not { HighPercentPerDay: > 0 } kind)
             return "Old known water no longer holds what its label says.";
-        var size = $"{NumberWords.Plain(kind.HighPercentPerDay, 2, sign)}{Words.Narrow}%";
-        return $"{Words.Capital(kind.Mechanism)}: by tomorrow it may be another {size} {(kind.IsUpward ? "stronger" : "weaker")}.";
+        var size = $"{NumberWords.Plain(kind.HighPercentPerDay, 2, sign)}{Records.Words.Narrow}%";
+        return $"{Records.Words.Capital(kind.Mechanism)}: by tomorrow it may be another {size} {(kind.IsUpward ? "stronger" : "weaker")}.";
     }
+
+    /// <summary>How it ages and how it is kept; empty where it was not made here.</summary>
+    public static string Words(ReferenceWater water, double value, DecimalSign sign) =>
+        water.PreparationId is not null && Kind(water, value) is { } kind ? StockAgeing.Words(kind, kind.LifeDays, "made", sign) : "";
 
     private static AgeingKind? Kind(ReferenceWater water, double value)
     {
         var measured = Measured.Of(water.ParameterKey, water.OtherName, water.Form);
-        return Ageing.Find(measured.Parameter, value, measured.Form, AgeingMedium.Water);
+        return Ageing.Find(measured.Parameter, value, measured.Form, water.PreparationId is null && water.Matrix != Matrix.Seawater ? AgeingMedium.PureWater : AgeingMedium.Water);
     }
 }

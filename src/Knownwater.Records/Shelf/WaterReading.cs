@@ -39,6 +39,7 @@ internal static class WaterReading
             MadeOn = water.MadeOn,
             UseBy = water.UseBy,
             DaysWords = Words.Capital(string.Join(", ", days)),
+            AgeWords = WaterAgeing.Words(water, known.Value, bench.Sign),
             PastUseBy = water.UseBy < bench.Today,
             LabelText = LabelText(water, known, measured),
             Who = water.Who,

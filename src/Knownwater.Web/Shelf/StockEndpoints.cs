@@ -1,3 +1,5 @@
+using Knownwater.Preparation;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Web.Checks;
 using Knownwater.Web.Sheet;
@@ -7,6 +9,19 @@ namespace Knownwater.Web.Shelf;
 /// <summary>Stocks, and the nutrient-free waters that known water is made in.</summary>
 internal static class StockEndpoints
 {
+    private static async Task<IResult> Recipe(MixSeawater mix, string recipe, string amount, string unit, string salinity, string purpose, CancellationToken cancel)
+    {
+        var form = new FormState { ["recipe"] = recipe, ["amount"] = amount, ["unit"] = unit, ["salinity"] = salinity, ["purpose"] = purpose };
+        if (amount.Length == 0 && salinity.Length == 0)
+        {
+            (form["recipe"], form["amount"], form["salinity"]) = (SeawaterRecipe.All[0].Key, "5", "35");
+            return Pages.Show<RecipePage>(new RecipePage.Content(null, form));
+        }
+        var (view, faults) = await mix.Handle(new MixSeawater.Query { Recipe = recipe, Amount = amount, IsKilograms = unit == "kg", Salinity = salinity, MatchedFor = form.Word<MatchedFor>("purpose") }, cancel);
+        form.Faults = faults;
+        return view is null ? Pages.Again<RecipePage>(new RecipePage.Content(null, form)) : Pages.Show<RecipePage>(new RecipePage.Content(view, form));
+    }
+
     private const string NoSuchStock = "This stock is not on the shelf.";
 
     public static void MapStocks(this IEndpointRouteBuilder app)
@@ -33,6 +48,10 @@ internal static class StockEndpoints
                 DoubtKind = form.Word<DoubtMeaning>("DoubtKind"),
                 Origin = form.Word<Origin>("Origin"),
                 OriginDetail = form["OriginDetail"],
+                MediumKind = form["MediumKind"],
+                MediumFormula = form["MediumFormula"],
+                MediumStrength = form["MediumStrength"],
+                Salt = form["Salt"],
                 Medium = form["Medium"],
                 Companions = form["Companions"],
                 Amount = form["Amount"],
@@ -45,6 +64,44 @@ internal static class StockEndpoints
                 return Pages.GoTo($"/known-water/stocks/{added.Stock}");
             form.Faults = [.. ((AddStock.Outcome.Refused)outcome).Faults.Select(f => f.Field == "Parameter" ? f with { Field = "What" } : f)];
             return Pages.Again<StockFormPage>(form);
+        });
+
+        app.MapGet("/known-water/stocks/weigh", async (HttpContext context, ListGlassware glassware, CancellationToken cancel) =>
+            Pages.Show<WeighStockPage>(new WeighStockPage.Content(await glassware.Handle(cancel), new FormState
+            {
+                ["What"] = Measured.Of(Knownwater.Quantities.Parameter.Find("nitrate")!).Key, ["PurityDoubt"] = "0.5", ["Purity"] = "99.5", ["Who"] = Pages.Who(context),
+            })));
+
+        app.MapPost("/known-water/stocks/weigh", async (IFormCollection posted, HttpContext context, WeighStock weigh, ListGlassware glassware, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var measured = Measured.Of(form);
+            var pieces = await glassware.Handle(cancel);
+            if (form["act"] == "look")
+                return Pages.Show<WeighStockPage>(new WeighStockPage.Content(pieces, form));
+            var outcome = await weigh.Handle(new WeighStock.Command
+            {
+                Label = form["Label"],
+                Parameter = measured.Parameter,
+                OtherName = form["OtherName"],
+                Form = measured.Form,
+                Salt = form["Salt"],
+                Mass = form["Mass"],
+                Balance = form.Key("Balance"),
+                Purity = form["Purity"],
+                PurityDoubt = form["PurityDoubt"],
+                Volume = form["Volume"],
+                Flask = form.Key("Flask"),
+                OriginDetail = form["OriginDetail"],
+                MadeOn = form["MadeOn"],
+                UseBy = form["UseBy"],
+                Who = Pages.Who(context, form),
+                RequestId = form.RequestId,
+            }, cancel);
+            if (outcome is WeighStock.Outcome.Made made)
+                return Pages.GoTo($"/known-water/stocks/{made.Stock}");
+            form.Faults = [.. ((WeighStock.Outcome.Refused)outcome).Faults.Select(f => f.Field == "Parameter" ? f with { Field = "What" } : f)];
+            return Pages.Again<WeighStockPage>(new WeighStockPage.Content(pieces, form));
         });
 
         app.MapGet("/known-water/stocks/{id:guid}", async (Guid id, ViewStock view, CancellationToken cancel) =>
@@ -76,8 +133,11 @@ internal static class StockEndpoints
 
         app.MapGet("/known-water/nutrient-free", async (ListNutrientFree list, CancellationToken cancel) => Pages.Show<NutrientFreePage>(await list.Handle(cancel)));
 
-        app.MapGet("/known-water/nutrient-free/new", (HttpContext context) =>
-            Pages.Show<NutrientFreeFormPage>(new FormState { ["What"] = Measured.Of(Knownwater.Quantities.Parameter.Find("nitrate")!).Key, ["Salinity"] = "35", ["Who"] = Pages.Who(context) }));
+        app.MapGet("/known-water/nutrient-free/recipe", (string? recipe, string? amount, string? unit, string? salinity, string? purpose, MixSeawater mix, CancellationToken cancel) =>
+            Recipe(mix, recipe ?? "", amount ?? "", unit ?? "L", salinity ?? "", purpose ?? "", cancel));
+
+        app.MapGet("/known-water/nutrient-free/new", (string? kind, string? salinity, HttpContext context) =>
+            Pages.Show<NutrientFreeFormPage>(new FormState { ["What"] = Measured.Of(Knownwater.Quantities.Parameter.Find("nitrate")!).Key, ["Kind"] = kind ?? "", ["Salinity"] = salinity ?? "35", ["Who"] = Pages.Who(context) }));
 
         app.MapPost("/known-water/nutrient-free/new", async (IFormCollection posted, HttpContext context, AddNutrientFree add, CancellationToken cancel) =>
         {

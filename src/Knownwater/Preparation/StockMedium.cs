@@ -111,16 +111,27 @@ public sealed record StockMedium
     public static IReadOnlyList<string> Spoiled(IReadOnlyList<Companion> companions)
     {
         ArgumentNullException.ThrowIfNull(companions);
-        double Of(string name, string form) => companions.Where(c => c.Species == name).Sum(c => FormConversion.Convert(c.PerLitreOfStock, c.Form, ReportingForm.Parse(form), parameter: Parameter.Find(name)).Value);
+        double Of(string ion, string form) => companions.Where(c => DissolvedIons.IonOf(c.Form) == ion).Sum(c => FormConversion.Convert(c.PerLitreOfStock, c.Form, ReportingForm.Parse(form)).Value);
         var spoiled = new List<string>();
-        if (Of("nitrate", "mg/L NO3") >= SpoilsNitrate || Of("nitrite", "mg/L NO2") >= SpoilsNitrate)
+        if (Of("NO3", "mg/L NO3") >= SpoilsNitrate || Of("NO2", "mg/L NO2") >= SpoilsNitrate)
             spoiled.Add("nitrate");
-        if (Of("total ammonia", "mg/L NH3-N") >= SpoilsAmmonia)
+        if (Of("NH4", "mg/L NH3-N") >= SpoilsAmmonia)
             spoiled.Add("total ammonia");
-        if (Math.Abs(Of("alkalinity", "meq/L")) >= SpoilsAlkalinity)
+        if (Math.Abs(Alkalinity(companions)) >= SpoilsAlkalinity)
             spoiled.AddRange(["alkalinity", "pH"]);
         return spoiled;
     }
+
+    /// <summary>Whether a stock is acid: it takes more than 10 meq of alkalinity a litre, about pH 2.</summary>
+    /// <param name="companions">What is in it besides its analyte.</param>
+    public static bool IsAcid(IReadOnlyList<Companion> companions)
+    {
+        ArgumentNullException.ThrowIfNull(companions);
+        return Alkalinity(companions) < -10;
+    }
+
+    private static double Alkalinity(IReadOnlyList<Companion> companions) =>
+        companions.Where(c => SaltYield.IsAlkalinity(c.Form)).Sum(c => FormConversion.Convert(c.PerLitreOfStock, c.Form, ReportingForm.Parse("meq/L"), parameter: Parameter.Find("alkalinity")).Value);
 
     private static StockMedium Read(Dictionary<string, string> row)
     {
