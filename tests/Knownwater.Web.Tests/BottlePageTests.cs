@@ -56,6 +56,21 @@ public sealed class BottlePageTests : IDisposable
     }
 
     [Fact]
+    public async Task A_nutrient_free_water_goes_off_the_shelf_with_a_reason_and_comes_back()
+    {
+        var reader = app.Open();
+        var page = await reader.Send(await reader.Get("/known-water/nutrient-free/new"), "/nutrient-free/new", "save", ("Label", "sea 26-A"), ("Salinity", "35"));
+        page = await reader.Send(page, "/remove", "");
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, page.Status);
+        Assert.Contains("Say why it goes off the shelf", page.Text, StringComparison.Ordinal);
+        page = await reader.Send(page, "/remove", "", ("Reason", "cloudy"));
+        Assert.Contains("sea 26-A taken off the shelf: cloudy.", page.Text, StringComparison.Ordinal);
+        Assert.Contains("No nutrient-free water yet.", (await reader.Get("/known-water/nutrient-free")).Text, StringComparison.Ordinal);
+        await reader.Send(page, "/undo", "");
+        Assert.Contains("sea 26-A", (await reader.Get("/known-water/nutrient-free")).Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public async Task Seawater_is_reckoned_and_put_on_the_shelf()
     {
         var reader = app.Open();

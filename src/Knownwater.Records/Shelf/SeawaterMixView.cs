@@ -31,7 +31,7 @@ public sealed record SeawaterMixView
         string Plain(double value, int digits) => NumberWords.Plain(value, digits, bench.Sign);
         var acts = new List<MixAct>
         {
-            new(0, $"Take {Grams(0.85 * mix.WaterGrams)} of purified water in a clean vessel of plastic or laboratory glass.", "", Sentences(mix, 0)),
+            new(0, $"Take about {Plain(0.85 * mix.WaterGrams / 1000, 2)}{Words.NoBreak}kg of purified water in a clean vessel of plastic or laboratory glass.", "", Sentences(mix, 0)),
         };
         foreach (var turn in mix.Lines.GroupBy(l => l.Turn))
         {

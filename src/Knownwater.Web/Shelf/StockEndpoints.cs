@@ -131,7 +131,17 @@ internal static class StockEndpoints
             return Pages.Again<StockPage>(new StockPage.Content(stock, form));
         });
 
-        app.MapGet("/known-water/nutrient-free", async (ListNutrientFree list, CancellationToken cancel) => Pages.Show<NutrientFreePage>(await list.Handle(cancel)));
+        app.MapGet("/known-water/nutrient-free", async (ListNutrientFree list, CancellationToken cancel) => Pages.Show<NutrientFreePage>(new NutrientFreePage.Content(await list.Handle(cancel), new FormState())));
+
+        app.MapPost("/known-water/nutrient-free/{id:guid}/remove", async (Guid id, IFormCollection posted, HttpContext context, RemoveNutrientFree remove, ListNutrientFree list, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await remove.Handle(new RemoveNutrientFree.Command { Water = id, Reason = form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is RemoveNutrientFree.Outcome.Removed removed)
+                return Pages.GoTo($"/history?done={removed.HistoryEntry}");
+            form.Faults = ((RemoveNutrientFree.Outcome.Refused)outcome).Faults;
+            return form.Fault("Water") is { } gone ? Pages.Missing(gone.Sentence) : Pages.Again<NutrientFreePage>(new NutrientFreePage.Content(await list.Handle(cancel), form, id));
+        });
 
         app.MapGet("/known-water/nutrient-free/recipe", (string? recipe, string? amount, string? unit, string? salinity, string? purpose, MixSeawater mix, CancellationToken cancel) =>
             Recipe(mix, recipe ?? "", amount ?? "", unit ?? "L", salinity ?? "", purpose ?? "", cancel));

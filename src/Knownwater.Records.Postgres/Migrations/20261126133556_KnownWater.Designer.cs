@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126133017_KnownWater")]
+    [Migration("20261126133556_KnownWater")]
     partial class KnownWater
     {
         /// <inheritdoc />
