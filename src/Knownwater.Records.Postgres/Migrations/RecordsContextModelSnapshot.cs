@@ -850,6 +850,123 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("Glassware", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswareProofRow", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("BalanceId")
+                        .HasColumnType("uuid");
+
+                    b.Property<double>("Bias")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("BiasDof")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("BiasU")
+                        .HasColumnType("double precision");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("DeliveriesEach")
+                        .HasColumnType("integer");
+
+                    b.Property<Instant?>("DoneAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<double>("Evaporation")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("EvaporationTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("HumidityPercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("HumidityTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("PieceId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Planned")
+                        .HasColumnType("integer");
+
+                    b.Property<double>("PressureHectopascals")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("PressureTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Proves")
+                        .HasColumnType("boolean");
+
+                    b.Property<double>("Sd")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("SdDof")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("Setting")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("SettingTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Instant>("StartedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<double>("TemperatureCelsius")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("TemperatureTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Tip")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Instant>("TouchedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("WeightClass")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("WeightLimit")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "BalanceId");
+
+                    b.HasIndex("BenchId", "PieceId");
+
+                    b.ToTable("GlasswareProofs", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -1003,6 +1120,54 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasFilter("NOT \"Deleted\"");
 
                     b.ToTable("PreparationSteps", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.ProofWeighing", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("Grams")
+                        .HasColumnType("double precision");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("ProofId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "ProofId", "Ordinal")
+                        .IsUnique()
+                        .HasFilter("NOT \"Deleted\"");
+
+                    b.ToTable("ProofWeighings", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
@@ -1650,6 +1815,26 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswareProofRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "BalanceId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PieceId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1694,6 +1879,21 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "WithId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.ProofWeighing", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswareProofRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "ProofId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

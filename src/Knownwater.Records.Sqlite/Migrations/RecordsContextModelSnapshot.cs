@@ -856,6 +856,124 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("Glassware", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswareProofRow", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("BalanceId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<double>("Bias")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("BiasDof")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("BiasU")
+                        .HasColumnType("REAL");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("DeliveriesEach")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("DoneAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("Evaporation")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("EvaporationTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("HumidityPercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("HumidityTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("PieceId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Planned")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("PressureHectopascals")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("PressureTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Proves")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("Sd")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("SdDof")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("Setting")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("SettingTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("StartedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("TemperatureCelsius")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("TemperatureTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Tip")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("TouchedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("WeightClass")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("WeightLimit")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "BalanceId");
+
+                    b.HasIndex("BenchId", "PieceId");
+
+                    b.ToTable("GlasswareProofs", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -1014,6 +1132,55 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasFilter("\"Deleted\" = 0");
 
                     b.ToTable("PreparationSteps", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.ProofWeighing", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Grams")
+                        .HasColumnType("REAL");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("ProofId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "ProofId", "Ordinal")
+                        .IsUnique()
+                        .HasFilter("\"Deleted\" = 0");
+
+                    b.ToTable("ProofWeighings", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
@@ -1668,6 +1835,26 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.GlasswareProofRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "BalanceId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PieceId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Preparation.PreparationRow", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1712,6 +1899,21 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "WithId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.ProofWeighing", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.GlasswareProofRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "ProofId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -61,6 +61,8 @@ internal static class RowChanges
             nameof(MethodLot) => await Find<MethodLot>(records, change.Id, cancel),
             nameof(ReferenceWater) => await Find<ReferenceWater>(records, change.Id, cancel),
             nameof(GlasswarePiece) => await Find<GlasswarePiece>(records, change.Id, cancel),
+            nameof(GlasswareProofRow) => await Find<GlasswareProofRow>(records, change.Id, cancel),
+            nameof(ProofWeighing) => await Find<ProofWeighing>(records, change.Id, cancel),
             nameof(Stock) => await Find<Stock>(records, change.Id, cancel),
             nameof(StockCompanion) => await Find<StockCompanion>(records, change.Id, cancel),
             nameof(NutrientFreeWater) => await Find<NutrientFreeWater>(records, change.Id, cancel),

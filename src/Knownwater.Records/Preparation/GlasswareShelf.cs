@@ -5,21 +5,27 @@ using Knownwater.Records.Checks;
 using Knownwater.Records.Storage;
 using Knownwater.Uncertainty;
 using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Preparation;
 
 /// <summary>Reads the glassware of a bench as the library takes it.</summary>
 internal static class GlasswareShelf
 {
-    /// <summary>The pieces by key; with removed ones where a preparation still names them.</summary>
-    public static async Task<IReadOnlyDictionary<Guid, Glassware>> Read(RecordsContext records, IReadOnlyCollection<Guid> ids, CancellationToken cancel)
+    /// <summary>The pieces by key with the proofs that hold; with removed pieces where a preparation still names them.</summary>
+    /// <param name="records">The unit of work.</param>
+    /// <param name="ids">Keys of the pieces.</param>
+    /// <param name="cancel">Cancels the reading.</param>
+    /// <param name="asOf">Proofs finished after this moment do not count, so that what was made before keeps its value; null for now.</param>
+    public static async Task<IReadOnlyDictionary<Guid, Glassware>> Read(RecordsContext records, IReadOnlyCollection<Guid> ids, CancellationToken cancel, Instant? asOf = null)
     {
         var rows = await records.Glassware.AsNoTracking().IgnoreQueryFilters([RecordsContext.DeletedFilter]).Where(g => ids.Contains(g.Id)).ToListAsync(cancel);
-        return rows.ToDictionary(r => r.Id, Piece);
+        var proofs = (await records.GlasswareProofs.AsNoTracking().Where(p => ids.Contains(p.PieceId) && p.Proves).ToListAsync(cancel)).ToLookup(p => p.PieceId);
+        return rows.ToDictionary(r => r.Id, r => Piece(r, [.. proofs[r.Id].Where(p => asOf is null || p.DoneAt <= asOf)]));
     }
 
-    /// <summary>One piece.</summary>
-    public static Glassware Piece(GlasswarePiece row) => new()
+    /// <summary>One piece with its proofs.</summary>
+    public static Glassware Piece(GlasswarePiece row, IReadOnlyList<GlasswareProofRow> proofs) => new()
     {
         Id = row.Id,
         Name = row.Name,
@@ -31,11 +37,12 @@ internal static class GlasswareShelf
         Shape = row.Triangular ? SourceShape.Triangular : SourceShape.Rectangular,
         Repeatability = row.Repeatability,
         Readability = row.Readability,
+        Proofs = [.. proofs.Where(p => p is { Proves: true, DoneAt: not null }).OrderBy(p => p.DoneAt).Select(p => new GlasswareProof { Id = p.Id, Setting = p.Setting, Bias = p.Bias, BiasU = p.BiasU, BiasDof = p.BiasDof, Sd = p.Sd, SdDof = p.SdDof })],
     };
 
-    public static GlasswareView View(GlasswarePiece row, BenchSetting bench)
+    public static GlasswareView View(GlasswarePiece row, IReadOnlyList<GlasswareProofRow> proofs, BenchSetting bench)
     {
-        var piece = Piece(row);
+        var piece = Piece(row, proofs);
         string Size(double value) => $"{NumberWords.Plain(value, 4, bench.Sign)}{Words.NoBreak}{piece.Unit}";
         var limit = row.ToleranceIsRelative ? $"{NumberWords.Plain(100 * row.Tolerance, 3, bench.Sign)}{Words.Narrow}%" : Size(row.Tolerance);
         var lines = new List<NumberLine> { new("Limit of error", row.Tolerance == 0 ? "taken as none" : $"{limit} to both sides, {(row.Triangular ? "most likely near the middle" : "all between equally likely")}") };
@@ -58,6 +65,8 @@ internal static class GlasswareShelf
             },
             LimitWords = $"off by {limit} at the most{spread}",
             Figures = lines,
+            Proofs = [.. proofs.OrderBy(p => p.DoneAt is not null).ThenByDescending(p => p.DoneAt ?? p.StartedAt).Select(p => ProofReading.Line(p, row, bench))],
+            Typed = new GlasswareTyped(row.NominalTyped, row.LeastTyped, row.ToleranceTyped, row.Triangular, row.RepeatabilityTyped, row.ReadabilityTyped, row.Basis),
             Piece = piece,
         };
     }

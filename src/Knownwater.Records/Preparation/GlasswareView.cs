@@ -24,6 +24,22 @@ public sealed record GlasswareView
     /// <summary>Its figures, each a term and a value.</summary>
     public required IReadOnlyList<NumberLine> Figures { get; init; }
 
+    /// <summary>Its proofs: open ones first, then the latest.</summary>
+    public required IReadOnlyList<ProofLine> Proofs { get; init; }
+
+    /// <summary>Its figures as they were typed.</summary>
+    public required GlasswareTyped Typed { get; init; }
+
     /// <summary>The piece as the library takes it, with its proofs.</summary>
     public required Glassware Piece { get; init; }
 }
+
+/// <summary>The figures of a piece as typed, for the form that changes them.</summary>
+/// <param name="Nominal">Nominal volume or capacity.</param>
+/// <param name="Least">Least setting.</param>
+/// <param name="Tolerance">Limit of error.</param>
+/// <param name="Triangular">Whether errors near the middle are more likely.</param>
+/// <param name="Repeatability">Standard deviation between deliveries.</param>
+/// <param name="Readability">Display step.</param>
+/// <param name="Basis">Where they come from.</param>
+public sealed record GlasswareTyped(string Nominal, string Least, string Tolerance, bool Triangular, string Repeatability, string Readability, string Basis);

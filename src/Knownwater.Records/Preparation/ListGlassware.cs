@@ -14,6 +14,7 @@ public sealed class ListGlassware(RecordsContext records, Clock clock)
     {
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
         var rows = await records.Glassware.AsNoTracking().ToListAsync(cancel);
-        return [.. rows.Select(r => GlasswareShelf.View(r, bench)).OrderBy(v => v.Kind).ThenBy(v => v.Name, StringComparer.CurrentCultureIgnoreCase)];
+        var proofs = (await records.GlasswareProofs.AsNoTracking().ToListAsync(cancel)).ToLookup(p => p.PieceId);
+        return [.. rows.Select(r => GlasswareShelf.View(r, [.. proofs[r.Id]], bench)).OrderBy(v => v.Kind).ThenBy(v => v.Name, StringComparer.CurrentCultureIgnoreCase)];
     }
 }

@@ -5,6 +5,7 @@ using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Knownwater.Uncertainty;
 using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Preparation;
 
@@ -41,8 +42,8 @@ internal sealed class PreparationFields
     public static bool IsPerLitre(ReportingForm form) =>
         form.Kind is FormKind.MassConcentration or FormKind.AmountConcentration or FormKind.ChargeConcentration or FormKind.AlkalinityDegrees or FormKind.HardnessDegrees;
 
-    /// <summary>Reads the shelf for a preparation; null where stock or water are gone.</summary>
-    public static async Task<PreparationFields?> Read(RecordsContext records, BenchSetting bench, Guid stock, Guid water, IReadOnlyCollection<Guid> pieces, CancellationToken cancel)
+    /// <summary>Reads the shelf for a preparation, with the proofs of its glassware as of a moment; null where stock or water are gone.</summary>
+    public static async Task<PreparationFields?> Read(RecordsContext records, BenchSetting bench, Guid stock, Guid water, IReadOnlyCollection<Guid> pieces, CancellationToken cancel, Instant? asOf = null)
     {
         var all = new[] { RecordsContext.DeletedFilter };
         if (await records.Stocks.AsNoTracking().IgnoreQueryFilters(all).FirstOrDefaultAsync(s => s.Id == stock, cancel) is not { } stockRow
@@ -58,7 +59,7 @@ internal sealed class PreparationFields
                 continue;
             (background, hides) = (factor * await records.Estimates.Read(row.EstimateId, cancel), row.HidesOffset);
         }
-        return new PreparationFields(bench, (stockRow, stockView), (waterRow, waterView), background, hides, await GlasswareShelf.Read(records, pieces, cancel));
+        return new PreparationFields(bench, (stockRow, stockView), (waterRow, waterView), background, hides, await GlasswareShelf.Read(records, pieces, cancel, asOf));
     }
 
     /// <summary>Evaluates the preparation.</summary>

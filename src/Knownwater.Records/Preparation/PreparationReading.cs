@@ -65,7 +65,7 @@ internal static class PreparationReading
             return null;
         var steps = await (tracked ? records.PreparationSteps : records.PreparationSteps.AsNoTracking()).Where(s => s.PreparationId == id).OrderBy(s => s.Ordinal).ToListAsync(cancel);
         var pieces = steps.SelectMany(s => new[] { s.WithId, s.InId }).Distinct().ToList();
-        var fields = await PreparationFields.Read(records, bench, row.StockId, row.NutrientFreeWaterId, pieces, cancel)
+        var fields = await PreparationFields.Read(records, bench, row.StockId, row.NutrientFreeWaterId, pieces, cancel, row.DoneAt)
             ?? throw new InvalidOperationException($"Preparation {id} names a stock or a water that is not in the records.");
         return (row, steps, fields);
     }

@@ -48,7 +48,7 @@ public sealed class RemoveGlassware(RecordsContext records, Clock clock)
         var fields = new TypedFields(null);
         var reason = fields.Needed("Reason", command.Reason, "Say why it goes: broken, lent, a slip. Waters made with it keep their values.");
         if (await records.Glassware.FirstOrDefaultAsync(g => g.Id == command.Piece, cancel) is not { } piece)
-            return new Outcome.Refused([new FieldFault("Piece", "This piece is not there any more. Look at the glassware, or take it back in the history.")]);
+            return new Outcome.Refused(GlasswareFields.Gone);
         if (!fields.Ok)
             return new Outcome.Refused(fields.Faults);
         (piece.Deleted, piece.DeletedReason) = (true, reason);

@@ -14,6 +14,8 @@ public sealed class ViewGlassware(RecordsContext records, Clock clock)
     public async Task<GlasswareView?> Handle(Guid piece, CancellationToken cancel)
     {
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
-        return await records.Glassware.AsNoTracking().FirstOrDefaultAsync(g => g.Id == piece, cancel) is { } row ? GlasswareShelf.View(row, bench) : null;
+        return await records.Glassware.AsNoTracking().FirstOrDefaultAsync(g => g.Id == piece, cancel) is { } row 
+            ? GlasswareShelf.View(row, await records.GlasswareProofs.AsNoTracking().Where(p => p.PieceId == piece).ToListAsync(cancel), bench)
+            : null;
     }
 }

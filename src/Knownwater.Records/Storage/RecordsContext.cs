@@ -59,6 +59,10 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<GlasswarePiece> Glassware => Set<GlasswarePiece>();
 
+    internal DbSet<GlasswareProofRow> GlasswareProofs => Set<GlasswareProofRow>();
+
+    internal DbSet<ProofWeighing> ProofWeighings => Set<ProofWeighing>();
+
     internal DbSet<Stock> Stocks => Set<Stock>();
 
     internal DbSet<StockCompanion> StockCompanions => Set<StockCompanion>();
@@ -135,6 +139,12 @@ public sealed class RecordsContext : DbContext
         Link<EstimatePart, ErrorSourceRow>(part, p => p.SourceId);
 
         Marked<GlasswarePiece>(modelBuilder, "Glassware");
+        var proof = Marked<GlasswareProofRow>(modelBuilder, "GlasswareProofs");
+        Link<GlasswareProofRow, GlasswarePiece>(proof, p => p.PieceId);
+        Link<GlasswareProofRow, GlasswarePiece>(proof, p => p.BalanceId);
+        var weighing = Marked<ProofWeighing>(modelBuilder, "ProofWeighings");
+        Link<ProofWeighing, GlasswareProofRow>(weighing, w => w.ProofId);
+        weighing.HasIndex(w => new { w.BenchId, w.ProofId, w.Ordinal }).IsUnique().HasFilter(NotDeleted);
         var stock = Marked<Stock>(modelBuilder, "Stocks");
         Link<Stock, EstimateRow>(stock, s => s.EstimateId);
         stock.HasIndex(s => new { s.BenchId, s.Code }).IsUnique().HasFilter(HasCode);

@@ -24,6 +24,9 @@ public static class RecordsServices
         typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),
         typeof(FindByCode), typeof(PourAsItIs), typeof(AddStock), typeof(WeighStock), typeof(MixSeawater), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(RemoveNutrientFree), typeof(ListNutrientFree),
         typeof(AddGlassware), typeof(ListGlassware), typeof(ViewGlassware), typeof(RemoveGlassware),
+        typeof(FindByCode), typeof(AddStock), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(ListNutrientFree),
+        typeof(AddGlassware), typeof(ListGlassware), typeof(ViewGlassware), typeof(ChangeGlassware), typeof(RemoveGlassware),
+        typeof(StartProof), typeof(KeepWeighing), typeof(ChangeWeighing), typeof(FinishProof), typeof(RemoveProof), typeof(ViewProof),
         typeof(PlanPreparation), typeof(ViewPreparation), typeof(ListPreparations), typeof(RecordAct), typeof(FinishPreparation),
         typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
     ];

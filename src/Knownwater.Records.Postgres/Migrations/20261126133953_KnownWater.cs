@@ -168,6 +168,66 @@ namespace Knownwater.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "GlasswareProofs",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    PieceId = table.Column<Guid>(type: "uuid", nullable: false),
+                    BalanceId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Setting = table.Column<double>(type: "double precision", nullable: false),
+                    SettingTyped = table.Column<string>(type: "text", nullable: false),
+                    DeliveriesEach = table.Column<int>(type: "integer", nullable: false),
+                    Planned = table.Column<int>(type: "integer", nullable: false),
+                    TemperatureCelsius = table.Column<double>(type: "double precision", nullable: false),
+                    TemperatureTyped = table.Column<string>(type: "text", nullable: false),
+                    PressureHectopascals = table.Column<double>(type: "double precision", nullable: false),
+                    PressureTyped = table.Column<string>(type: "text", nullable: false),
+                    HumidityPercent = table.Column<double>(type: "double precision", nullable: false),
+                    HumidityTyped = table.Column<string>(type: "text", nullable: false),
+                    Evaporation = table.Column<double>(type: "double precision", nullable: false),
+                    EvaporationTyped = table.Column<string>(type: "text", nullable: false),
+                    Tip = table.Column<string>(type: "text", nullable: false),
+                    WeightClass = table.Column<string>(type: "text", nullable: false),
+                    WeightLimit = table.Column<double>(type: "double precision", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    StartedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    TouchedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    DoneAt = table.Column<Instant>(type: "timestamp with time zone", nullable: true),
+                    Proves = table.Column<bool>(type: "boolean", nullable: false),
+                    Bias = table.Column<double>(type: "double precision", nullable: false),
+                    BiasU = table.Column<double>(type: "double precision", nullable: false),
+                    BiasDof = table.Column<double>(type: "double precision", nullable: false),
+                    Sd = table.Column<double>(type: "double precision", nullable: false),
+                    SdDof = table.Column<double>(type: "double precision", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_GlasswareProofs", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_GlasswareProofs_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_GlasswareProofs_Glassware_BenchId_BalanceId",
+                        columns: x => new { x.BenchId, x.BalanceId },
+                        principalTable: "Glassware",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_GlasswareProofs_Glassware_BenchId_PieceId",
+                        columns: x => new { x.BenchId, x.PieceId },
+                        principalTable: "Glassware",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Backgrounds",
                 columns: table => new
                 {
@@ -289,6 +349,39 @@ namespace Knownwater.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "ProofWeighings",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    ProofId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Ordinal = table.Column<int>(type: "integer", nullable: false),
+                    Typed = table.Column<string>(type: "text", nullable: false),
+                    Grams = table.Column<double>(type: "double precision", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ProofWeighings", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_ProofWeighings_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_ProofWeighings_GlasswareProofs_BenchId_ProofId",
+                        columns: x => new { x.BenchId, x.ProofId },
+                        principalTable: "GlasswareProofs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "PreparationSteps",
                 columns: table => new
                 {
@@ -369,6 +462,16 @@ namespace Knownwater.Records.Postgres.Migrations
                 columns: new[] { "BenchId", "WaterId" });
 
             migrationBuilder.CreateIndex(
+                name: "IX_GlasswareProofs_BenchId_BalanceId",
+                table: "GlasswareProofs",
+                columns: new[] { "BenchId", "BalanceId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_GlasswareProofs_BenchId_PieceId",
+                table: "GlasswareProofs",
+                columns: new[] { "BenchId", "PieceId" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_PreparationSteps_BenchId_InId",
                 table: "PreparationSteps",
                 columns: new[] { "BenchId", "InId" });
@@ -394,6 +497,13 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "IX_Preparations_BenchId_StockId",
                 table: "Preparations",
                 columns: new[] { "BenchId", "StockId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ProofWeighings_BenchId_ProofId_Ordinal",
+                table: "ProofWeighings",
+                columns: new[] { "BenchId", "ProofId", "Ordinal" },
+                unique: true,
+                filter: "NOT \"Deleted\"");
 
             migrationBuilder.CreateIndex(
                 name: "IX_StockCompanions_BenchId_StockId",
@@ -447,19 +557,25 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "PreparationSteps");
 
             migrationBuilder.DropTable(
+                name: "ProofWeighings");
+
+            migrationBuilder.DropTable(
                 name: "StockCompanions");
 
             migrationBuilder.DropTable(
-                name: "Glassware");
+                name: "Preparations");
 
             migrationBuilder.DropTable(
-                name: "Preparations");
+                name: "GlasswareProofs");
 
             migrationBuilder.DropTable(
                 name: "NutrientFreeWaters");
 
             migrationBuilder.DropTable(
                 name: "Stocks");
+
+            migrationBuilder.DropTable(
+                name: "Glassware");
 
             migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_Code",

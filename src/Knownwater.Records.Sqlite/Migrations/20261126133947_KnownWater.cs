@@ -166,6 +166,66 @@ namespace Knownwater.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "GlasswareProofs",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    PieceId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    BalanceId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    Setting = table.Column<double>(type: "REAL", nullable: false),
+                    SettingTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    DeliveriesEach = table.Column<int>(type: "INTEGER", nullable: false),
+                    Planned = table.Column<int>(type: "INTEGER", nullable: false),
+                    TemperatureCelsius = table.Column<double>(type: "REAL", nullable: false),
+                    TemperatureTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    PressureHectopascals = table.Column<double>(type: "REAL", nullable: false),
+                    PressureTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    HumidityPercent = table.Column<double>(type: "REAL", nullable: false),
+                    HumidityTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Evaporation = table.Column<double>(type: "REAL", nullable: false),
+                    EvaporationTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Tip = table.Column<string>(type: "TEXT", nullable: false),
+                    WeightClass = table.Column<string>(type: "TEXT", nullable: false),
+                    WeightLimit = table.Column<double>(type: "REAL", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    StartedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    TouchedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    DoneAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Proves = table.Column<bool>(type: "INTEGER", nullable: false),
+                    Bias = table.Column<double>(type: "REAL", nullable: false),
+                    BiasU = table.Column<double>(type: "REAL", nullable: false),
+                    BiasDof = table.Column<double>(type: "REAL", nullable: false),
+                    Sd = table.Column<double>(type: "REAL", nullable: false),
+                    SdDof = table.Column<double>(type: "REAL", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_GlasswareProofs", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_GlasswareProofs_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_GlasswareProofs_Glassware_BenchId_BalanceId",
+                        columns: x => new { x.BenchId, x.BalanceId },
+                        principalTable: "Glassware",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_GlasswareProofs_Glassware_BenchId_PieceId",
+                        columns: x => new { x.BenchId, x.PieceId },
+                        principalTable: "Glassware",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Backgrounds",
                 columns: table => new
                 {
@@ -287,6 +347,39 @@ namespace Knownwater.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "ProofWeighings",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    ProofId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    Typed = table.Column<string>(type: "TEXT", nullable: false),
+                    Grams = table.Column<double>(type: "REAL", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_ProofWeighings", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_ProofWeighings_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_ProofWeighings_GlasswareProofs_BenchId_ProofId",
+                        columns: x => new { x.BenchId, x.ProofId },
+                        principalTable: "GlasswareProofs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "PreparationSteps",
                 columns: table => new
                 {
@@ -367,6 +460,16 @@ namespace Knownwater.Records.Sqlite.Migrations
                 columns: new[] { "BenchId", "WaterId" });
 
             migrationBuilder.CreateIndex(
+                name: "IX_GlasswareProofs_BenchId_BalanceId",
+                table: "GlasswareProofs",
+                columns: new[] { "BenchId", "BalanceId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_GlasswareProofs_BenchId_PieceId",
+                table: "GlasswareProofs",
+                columns: new[] { "BenchId", "PieceId" });
+
+            migrationBuilder.CreateIndex(
                 name: "IX_PreparationSteps_BenchId_InId",
                 table: "PreparationSteps",
                 columns: new[] { "BenchId", "InId" });
@@ -392,6 +495,13 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "IX_Preparations_BenchId_StockId",
                 table: "Preparations",
                 columns: new[] { "BenchId", "StockId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_ProofWeighings_BenchId_ProofId_Ordinal",
+                table: "ProofWeighings",
+                columns: new[] { "BenchId", "ProofId", "Ordinal" },
+                unique: true,
+                filter: "\"Deleted\" = 0");
 
             migrationBuilder.CreateIndex(
                 name: "IX_StockCompanions_BenchId_StockId",
@@ -445,19 +555,25 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "PreparationSteps");
 
             migrationBuilder.DropTable(
+                name: "ProofWeighings");
+
+            migrationBuilder.DropTable(
                 name: "StockCompanions");
 
             migrationBuilder.DropTable(
-                name: "Glassware");
+                name: "Preparations");
 
             migrationBuilder.DropTable(
-                name: "Preparations");
+                name: "GlasswareProofs");
 
             migrationBuilder.DropTable(
                 name: "NutrientFreeWaters");
 
             migrationBuilder.DropTable(
                 name: "Stocks");
+
+            migrationBuilder.DropTable(
+                name: "Glassware");
 
             migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_Code",
