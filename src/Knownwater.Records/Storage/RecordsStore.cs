@@ -4,6 +4,8 @@ using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Infrastructure;
+using Microsoft.EntityFrameworkCore.Storage;
 using Microsoft.EntityFrameworkCore.Diagnostics;
 using NodaTime;
 using NodaTime.TimeZones;
@@ -137,31 +139,38 @@ public sealed class RecordsStore
             if (await records.Database.CanConnectAsync(cancel))
                 await store.Verify(records, cancel);
             if (!await records.Database.CanConnectAsync(cancel) || (await records.Database.GetPendingMigrationsAsync(cancel)).Any())
-                await MigratePostgres(records, cancel);
+                await MigratePostgres(records, connection, cancel);
             await store.FindBench(records, cancel);
         }
-        catch (Exception fault) when (fault is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException)
+        catch (Exception fault) when (fault is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException or InvalidOperationException { InnerException: NpgsqlException })
         {
-            throw new RecordsStoreException($"{name} cannot be opened: {fault.Message} See that the server runs and that user and database are right.", fault);
+            throw new RecordsStoreException($"{name} cannot be opened: {(fault is InvalidOperationException ? fault.InnerException! : fault).Message} See that the server runs and that user and database are right.", fault);
         }
         return store;
     }
 
-    /// <summary>Migrates; where another program makes the same database at this moment, takes the one that it made.</summary>
-    private static async Task MigratePostgres(RecordsContext records, CancellationToken cancel)
+    /// <summary>Migrates behind a lock of the database, so that of several programs that open it at one moment one migrates and the others find it done.</summary>
+    private static async Task MigratePostgres(RecordsContext records, NpgsqlConnectionStringBuilder connection, CancellationToken cancel)
     {
-        for (var attempt = 1; ; attempt++)
+        var creator = records.GetService<IRelationalDatabaseCreator>();
+        for (var attempt = 1; !await creator.ExistsAsync(cancel); attempt++)
         {
             try
             {
-                await records.Database.MigrateAsync(cancel);
-                return;
+                await creator.CreateAsync(cancel);
             }
-            catch (PostgresException fault) when (attempt < 10 && (fault.SqlState is PostgresErrorCodes.DuplicateDatabase or PostgresErrorCodes.UniqueViolation))
+            catch (PostgresException fault) when (attempt < 10 && fault.SqlState is PostgresErrorCodes.DuplicateDatabase or PostgresErrorCodes.UniqueViolation or PostgresErrorCodes.ObjectInUse)
             {
                 await Task.Delay(200, cancel);
             }
         }
+        // the lock lives as long as this connection, also where the program is killed
+        await using var door = new NpgsqlConnection(new NpgsqlConnectionStringBuilder(connection.ConnectionString) { Pooling = false }.ConnectionString);
+        await door.OpenAsync(cancel);
+        await using (var take = new NpgsqlCommand("SELECT pg_advisory_lock(hashtext('knownwater migrations'))", door) { CommandTimeout = 600 })
+            await take.ExecuteNonQueryAsync(cancel);
+        if ((await records.Database.GetPendingMigrationsAsync(cancel)).Any())
+            await records.Database.MigrateAsync(cancel);
     }
 
     private static string FromAddress(Uri address)

@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126133953_KnownWater")]
+    [Migration("20261126134202_KnownWater")]
     partial class KnownWater
     {
         /// <inheritdoc />

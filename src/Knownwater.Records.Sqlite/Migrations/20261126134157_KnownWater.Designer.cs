@@ -10,7 +10,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 namespace Knownwater.Records.Sqlite.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126133947_KnownWater")]
+    [Migration("20261126134157_KnownWater")]
     partial class KnownWater
     {
         /// <inheritdoc />
