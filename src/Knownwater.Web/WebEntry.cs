@@ -114,6 +114,7 @@ public static class WebEntry
         app.MapShelf();
         app.MapStocks();
         app.MapGlassware();
+        app.MapProofs();
         app.MapPrepare();
         app.MapInstruments();
         app.MapLots();

@@ -32,6 +32,7 @@ internal static class HistoryEndpoints
         "method" => $"/methods/{line.Subject}/change",
         "lot" => $"/lots/{line.Subject}/change",
         "water" => $"/known-water/{line.Subject}",
+        "glassware" => $"/known-water/glassware/{line.Subject}",
         "bench" => "/bench",
         _ => null,
     };

@@ -50,7 +50,7 @@ public sealed record BalanceReach
     /// <summary>Coarsest display step, g, of a balance within its working limit that would prove it one by one; null where none does.</summary>
     public double? StepThatProves { get; init; }
 
-    /// <summary>Whether this balance would prove it, were it proven itself by a check weight.</summary>
+    /// <summary>Whether this balance would prove it, were it proven itself by five readings of a fine check weight.</summary>
     public bool CheckWeightProves { get; init; }
 
     /// <summary>What a balance can prove.</summary>
@@ -68,7 +68,8 @@ public sealed record BalanceReach
         if (reach.Power == ProofPower.Proves)
             return reach;
         bool Does(Glassware balance, int each) => Reach(trial, balance, each, each > 1 ? 1 : weighings, scattered).Power == ProofPower.Proves;
-        var proven = trial.Balance with { Tolerance = 0, Proofs = [] };
+        // what five readings of a fine weight leave, d/√6/√5, as a rectangular limit
+        var proven = trial.Balance with { Tolerance = (trial.Balance.Readability ?? 0) * Math.Sqrt(0.1), ToleranceIsRelative = false, Shape = Uncertainty.SourceShape.Rectangular, Proofs = [] };
         return reach with
         {
             SumThatProves = deliveries > 1 ? null : Sums.Where(k => Does(trial.Balance, k)).Select(k => (int?)k).FirstOrDefault(),

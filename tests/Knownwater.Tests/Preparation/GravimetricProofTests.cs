@@ -121,6 +121,9 @@ public sealed class GravimetricProofTests
         Assert.Equal(0.001, proof.Reach.StepThatProves);
         // rounding alone, 0.00409 mL twice, is above a third of 0.008: no check weight helps here
         Assert.False(proof.Reach.CheckWeightProves);
+        // a flask of 10 mL ± 0.025 mL: the limit 0.02 g leaves 0.0123 mL; five readings of a weight leave 0.0018 mL, with the rounding 0.0041 mL: 2u is 0.0089, above a third; of ± 0.06 mL not
+        Assert.False(BalanceReach.Of(Trial(Balance(0.01), 10, 0.025), 1).CheckWeightProves);
+        Assert.True(BalanceReach.Of(Trial(Balance(0.01), 10, 0.06), 1).CheckWeightProves);
         Assert.Contains("0,001", proof.Refusal(DecimalSign.Comma), StringComparison.Ordinal);
         // the sum of ten proves it, and says nothing of the scatter
         var sum = GravimetricProof.Of(trial with { WeighingsGrams = [9.93], DeliveriesEach = 10, AssumedSd = 0.003 });
