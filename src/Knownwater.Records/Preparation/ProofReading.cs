@@ -143,8 +143,8 @@ internal static class ProofReading
         var lines = new List<WeighingLine>();
         for (var i = 0; i < weighings.Count; i++)
         {
-            // one more digit than the display step of the balance
-            var step = (balance?.Readability ?? row.Setting / 10000) / row.DeliveriesEach / 2;
+            // it ends one digit behind the display step of the balance
+            var step = (balance?.Readability ?? row.Setting / 10000) / row.DeliveriesEach;
             lines.Add(new WeighingLine(weighings[i].Ordinal, weighings[i].Typed, mass || found is null ? "" : $"{NumberWords.Value(found.Amounts[i], step, sign)}{Words.NoBreak}mL"));
         }
         return new ProofView
@@ -226,7 +226,7 @@ internal static class ProofReading
         if (found.Reach is { } reach)
         {
             var scatter = Math.Sqrt(Math.Max(0, found.BiasU * found.BiasU - reach.StandardUncertainty * reach.StandardUncertainty));
-            lines.Add(new NumberLine("Parts of it", $"balance {Size(reach.Balance)}, rounding {Size(reach.Rounding)}, scatter {Size(scatter)}, temperature and pressure {Size(reach.Water)}{(reach.Evaporation > 0 ? $", evaporation {Size(reach.Evaporation)}" : "")}"));
+            lines.Insert(2, new NumberLine("Made up of", $"balance {Size(reach.Balance)}, rounding {Size(reach.Rounding)}, scatter {Size(scatter)}, temperature and pressure {Size(reach.Water)}{(reach.Evaporation > 0 ? $", evaporation {Size(reach.Evaporation)}" : "")}"));
             lines.Add(new NumberLine("Volume of 1 g", $"{NumberWords.Fixed(AirBuoyancy.MillilitresPerGram(row.TemperatureCelsius, row.PressureHectopascals, row.HumidityPercent), 5, sign)}{Words.NoBreak}mL"));
         }
         return lines;
