@@ -20,7 +20,7 @@ public class KnownWaterTests(Chromium chromium)
         await visit.Picture("k1-what-is-needed");
 
         await page.GotoAsync("/known-water/stocks/new");
-        await visit.Fill(("What stands on the bottle?", "N-1000"), ("Value", "1000"), ("give or take", "0.5 %"), ("Certificate number, or the maker’s words", "26-0501"), ("Dissolved in", "potassium nitrate in water"), ("How much is in it", "100"));
+        await visit.Fill(("What stands on the bottle?", "N-1000"), ("Value", "1000"), ("give or take", "0.5 %"), ("Certificate number, or the maker’s words", "26-0501"), ("How much is in it", "100"));
         await page.GetByLabel("What is certified in it?").SelectOptionAsync(new SelectOptionValue { Value = "nitrate|mg/L NO3" });
         await visit.Whole();
         await visit.Picture("k2-stock");
@@ -84,6 +84,28 @@ public class KnownWaterTests(Chromium chromium)
         await Expect(page.Locator(".verdict").First).ToContainTextAsync("Reads right");
         await visit.Whole();
         await visit.Picture("k10-verdict");
+        Assert.Empty(visit.Strangers);
+        Assert.Empty(visit.Complaints);
+    }
+
+    [Theory]
+    [InlineData(Screen.PhoneDark)]
+    [InlineData(Screen.DesktopLight)]
+    public async Task Every_page_of_the_shelf_holds_on_its_screen(Screen screen)
+    {
+        await using var visit = await Visit.Begin(chromium, screen);
+        var page = visit.Page;
+        foreach (var (address, name) in new[]
+        {
+            ("stocks", "stocks"), ("stocks/new", "stock-new"), ("stocks/weigh", "weigh"), ("nutrient-free", "nutrient-free"), ("nutrient-free/new", "nutrient-free-new"),
+            ("nutrient-free/recipe", "recipe"), ("glassware", "glassware"), ("glassware/new?kind=Flask", "flask-new"), ("prepare", "prepare"),
+        })
+        {
+            var answer = await page.GotoAsync("/known-water/" + address);
+            Assert.True(answer!.Status == 200, $"{address} answered {answer.Status}");
+            await visit.Whole();
+            await visit.Picture("s-" + name);
+        }
         Assert.Empty(visit.Strangers);
         Assert.Empty(visit.Complaints);
     }

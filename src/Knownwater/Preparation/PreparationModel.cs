@@ -54,6 +54,12 @@ internal readonly struct PreparationModel(StepForm[] steps, double? saltYield, d
         return c;
     }
 
+    /// <summary>Volume, mL, of a mass read in air, as plain numbers.</summary>
+    public static double Millilitres(double grams, double density) => grams * (1 - Air / Weights) / (density - Air);
+
+    /// <summary>What a balance shows in air for a volume, g.</summary>
+    public static double Grams(double millilitres, double density) => millilitres * (density - Air) / (1 - Air / Weights);
+
     /// <summary>Volume, mL, of a mass read in air.</summary>
     private static T Volume<T>(T grams, T density) where T : IReal<T> => grams * (1 - Air / Weights) / (density - Air);
 }

@@ -67,12 +67,13 @@ public static class Preparations
         var matrixDensity = Take(Estimate.Exact(new WaterState(plan.Matrix.Salinity, plan.Matrix.TemperatureCelsius).DensityKilogramsPerCubicMetre / 1000)).Value;
 
         var forms = new StepForm[plan.Steps.Count];
+        var amounts = new List<double>();
         for (var i = 0; i < forms.Length; i++)
         {
             var step = plan.Steps[i];
             forms[i] = new StepForm(step.Aliquot.IsMass, step.Made.IsMass, step.IsTotal, step.Diluent == Diluent.PureWater, pure);
-            Take(step.With.Measure(step.Aliquot.Size, SourceIdentity.Of(step.Id, "aliquot")));
-            Take(step.In.Measure(step.Made.Size, SourceIdentity.Of(step.Id, "made")));
+            amounts.Add(Take(step.With.Measure(step.Aliquot.Size, SourceIdentity.Of(step.Id, "aliquot"))).Value);
+            amounts.Add(Take(step.In.Measure(step.Made.Size, SourceIdentity.Of(step.Id, "made"))).Value);
             Take(plan.Mixing > 0
                 ? Estimate.From(0, ErrorSource.Normal($"mixing, step {i + 1}", plan.Mixing, id: SourceIdentity.Of(step.Id, string.Create(CultureInfo.InvariantCulture, $"mixing {plan.Mixing:R}"))))
                 : Estimate.Exact(0));
@@ -80,7 +81,7 @@ public static class Preparations
         var expansion = plan.Temperature?.Coefficient ?? TemperatureRange.Water;
         var model = new PreparationModel(forms, yield, expansion);
         Estimate[] all = [.. inputs];
-        var course = Course(plan, stock, stockDensity.Value, matrixDensity, pure);
+        var course = Course(plan, amounts, stock, stockDensity.Value, matrixDensity, pure);
         var risks = Risks(plan, stock, course);
         return new PreparedWater(model, all)
         {
@@ -99,7 +100,7 @@ public static class Preparations
     }
 
     /// <summary>Plain numbers on the way: value, volumes, salinity and how much of the water is stock.</summary>
-    private static Steps Course(PreparationPlan plan, double stock, double stockDensity, double matrixDensity, double pure)
+    private static Steps Course(PreparationPlan plan, List<double> amounts, double stock, double stockDensity, double matrixDensity, double pure)
     {
         var values = new List<double>();
         double c = stock, part = 1, density = stockDensity, salt = 0, first = 0, total = 0;
@@ -107,13 +108,14 @@ public static class Preparations
         foreach (var step in plan.Steps)
         {
             var diluent = step.Diluent == Diluent.PureWater ? pure : matrixDensity;
-            var taken = step.Aliquot.IsMass ? step.Aliquot.Size / density : step.Aliquot.Size;
+            var (aliquot, made) = (amounts[2 * values.Count], amounts[2 * values.Count + 1]);
+            var taken = step.Aliquot.IsMass ? PreparationModel.Millilitres(aliquot, density) : aliquot;
             var added = (step.Made.IsMass, step.IsTotal) switch
             {
-                (true, true) => (step.Made.Size - taken * density) / diluent,
-                (true, false) => step.Made.Size / diluent,
-                (false, true) => step.Made.Size - taken,
-                _ => step.Made.Size,
+                (true, true) => PreparationModel.Millilitres(made - (step.Aliquot.IsMass ? aliquot : PreparationModel.Grams(taken, density)), diluent),
+                (true, false) => PreparationModel.Millilitres(made, diluent),
+                (false, true) => made - taken,
+                _ => made,
             };
             if (added < 0)
                 throw new PreparationException($"The aliquot is {Plain(step.Aliquot.Size)} {step.Aliquot.Unit} but it is made up to {Plain(step.Made.Size)} {step.Made.Unit} in {step.In.Name}: a dilution cannot concentrate. Swap the two amounts, or take a larger vessel.");
