@@ -65,7 +65,7 @@ public sealed class PostgresCluster : IAsyncLifetime
             var data = Path.Combine(folder, "data");
             await Command("initdb", "-D", data, "-A", "trust", "-U", "postgres", "--no-sync", "-E", "UTF8", "--locale=C.UTF-8");
             _port = FreePort();
-            await Command("pg_ctl", "-D", data, "-w", "-l", Path.Combine(folder, "log"), "-o", $"-p {_port} -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off", "start");
+            await Command("pg_ctl", "-D", data, "-w", "-l", Path.Combine(folder, "log"), "-o", $"-p {_port} -c max_connections=500 -c listen_addresses=127.0.0.1 -c unix_socket_directories={folder} -c fsync=off", "start");
             _folder = folder;
             await RecordsStore.Open(Connection(Template) + ";Pooling=false", new FakeTimeProvider(TestBench.Morning), CancellationToken.None);
             NpgsqlConnection.ClearAllPools();
