@@ -66,6 +66,7 @@ public sealed class ChangePlannedReplicates(RecordsContext records, Clock clock)
             return new Outcome.Refused(fields.Faults);
         foreach (var level in levels)
             level.Row.PlannedReplicates = n;
+        await CheckDraws.Bring(records, clock, rows, onlyTaken: false, cancel);
         rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, clock.Now);
         await act.Did($"Number of readings changed to {n}.", Subjects.Check, rows.Check.Id, cancel);
         return new Outcome.Changed(n);

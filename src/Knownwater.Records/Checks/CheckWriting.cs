@@ -23,10 +23,11 @@ internal static class CheckWriting
     {
         records.Checks.Add(check);
         var ordinal = 0;
+        var planned = new List<(CheckLevel, int)>();
         foreach (var level in levels)
         {
             var estimate = await records.Estimates.Add(level.Known, check.Form, "stated", "", clock.NewId(), now, cancel);
-            records.CheckLevels.Add(new CheckLevel(records.BenchId, clock.NewId())
+            var row = new CheckLevel(records.BenchId, clock.NewId())
             {
                 CheckId = check.Id,
                 Ordinal = ++ordinal,
@@ -40,8 +41,11 @@ internal static class CheckWriting
                 PriorDof = level.Prior?.Dof,
                 PriorIsTypical = level.Prior?.IsTypical ?? false,
                 PoolPrior = level.PoolPrior,
-            });
+            };
+            records.CheckLevels.Add(row);
+            planned.Add((row, level.Replicates));
         }
+        await CheckDraws.Bring(records, clock, check, planned, cancel);
         foreach (var lot in lots)
             Add(records, clock, check, lot, day);
     }

@@ -172,6 +172,7 @@ public sealed class DescribeCheck(RecordsContext records, Clock clock)
         {
             water = new ReferenceWater(records.BenchId, clock.NewId())
             {
+                Code = await ShelfCode.NextWater(records, cancel),
                 ParameterKey = rows.Check.ParameterKey,
                 OtherName = rows.Check.OtherName,
                 Form = rows.Check.Form,

@@ -50,6 +50,7 @@ public sealed class DiscardCheck(RecordsContext records, Clock clock)
             return new Outcome.Refused(CheckFaults.Gone);
         if (!fields.Ok)
             return new Outcome.Refused(fields.Faults);
+        await CheckDraws.Bring(records, clock, rows, onlyTaken: true, cancel);
         rows.Check.Deleted = true;
         rows.Check.DeletedReason = reason;
         rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, clock.Now);

@@ -60,6 +60,7 @@ public sealed class ExtendCheck(RecordsContext records, Clock clock)
             return new Outcome.Refused([new FieldFault("", "More readings would not settle this check. See what it says would.")]);
         foreach (var (level, readings) in more)
             level.Row.ExtendedBy = readings;
+        await CheckDraws.Bring(records, clock, rows, onlyTaken: false, cancel);
         check.ExtensionTaken = true;
         check.State = CheckState.Open;
         check.ClosedAt = null;

@@ -1,7 +1,9 @@
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.History;
+using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Knownwater.Uncertainty;
 using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Checks;
@@ -64,9 +66,10 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
         var levels = new List<ReadLevel>();
         foreach (var level in rows.Levels)
         {
-            var usual = await UsualScatter.At(records, method, rows.Measured, former.Matrix, level.Known.Value, tolerance, cancel);
+            var known = await Today(level, rows.Measured, bench, cancel);
+            var usual = await UsualScatter.At(records, method, rows.Measured, former.Matrix, known.Value, tolerance, cancel);
             var single = level.Row.PlannedReplicates == 1 && usual is not { IsTypical: false, Dof: >= UsualScatter.OwnFrom };
-            levels.Add(new ReadLevel(level.Row.ReferenceWaterId, level.Known, level.Row.KnownTyped, level.Row.DoubtTyped, level.Row.DoubtKind,
+            levels.Add(new ReadLevel(level.Row.ReferenceWaterId, known, level.Row.KnownTyped, level.Row.DoubtTyped, level.Row.DoubtKind,
                 single ? 3 : level.Row.PlannedReplicates, usual, usual is { IsTypical: true } ? former.UseTypicalScatter : usual is not null));
         }
         var check = new Check(records.BenchId, clock.NewId())
@@ -100,5 +103,15 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
         await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel);
         await act.Did(CheckWriting.Started(rows.Measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
         return new Outcome.Started(check.Id);
+    }
+
+    /// <summary>The known value of a level as it is now: a water that was made here has aged since. One that left the shelf keeps the value it was judged with.</summary>
+    private async Task<Estimate> Today(LevelRows level, Measured measured, BenchSetting bench, CancellationToken cancel)
+    {
+        if (level.Row.ReferenceWaterId is not { } id || await records.ReferenceWaters.AsNoTracking().FirstOrDefaultAsync(w => w.Id == id, cancel) is not { StockId: not null } water
+            || measured.FactorFrom(ReportingForm.Parse(water.Form)) is not { } factor)
+            return level.Known;
+        var known = WaterAgeing.Now(water, await records.Estimates.Read(water.EstimateId, cancel), bench.Now);
+        return factor == 1 ? known : known * factor;
     }
 }

@@ -58,6 +58,7 @@ public sealed class StopCheck(RecordsContext records, Clock clock)
             check.ClosedAt = clock.Now;
             check.StopReason = reason;
             JudgeLevel.Write(rows, clock.Now);
+            await CheckDraws.Bring(records, clock, rows, onlyTaken: true, cancel);
             var taken = rows.Levels.Sum(l => l.Replicates.Count);
             sentence = $"Check stopped after {taken} of {CheckWriting.Readings(rows.Levels.Sum(l => l.Planned))}{(reason.Length > 0 ? ": " + reason.TrimEnd('.') : "")}.";
         }

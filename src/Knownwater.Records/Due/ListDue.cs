@@ -124,12 +124,8 @@ public sealed class ListDue(RecordsContext records, Clock clock)
 
     private async Task Waters(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
     {
-        var waters = (await records.ReferenceWaters.AsNoTracking().Where(w => w.UseBy != null).ToListAsync(cancel)).Where(w => w.UseBy <= bench.Today).OrderBy(w => w.UseBy).ToList();
-        var values = await records.Estimates.Read(waters.Where(w => w.PreparationId is not null).Select(w => w.EstimateId).ToList(), cancel);
-        foreach (var water in waters.Where(w => w.PreparationId is not null))
-            items.Add(new DueItem(DueKind.WaterPastUse, water.UseBy < bench.Today ? DueWhen.Now : DueWhen.Soon, $"Remake {water.Code} {water.Label} {(water.UseBy < bench.Today ? $"today: it is past its date since {Words.Day(water.UseBy!.Value, bench.Today)}" : "by tonight")}.", WaterAgeing.Reason(water, values[water.EstimateId].Value, bench.Sign), DueAct.OpenWater, "Open the water", Water: water.Id));
-        foreach (var water in waters.Where(w => w.PreparationId is null && w.UseBy < bench.Today))
-            items.Add(new DueItem(DueKind.WaterPastUse, DueWhen.Soon, $"{water.Label} is past its date since {Words.Day(water.UseBy!.Value, bench.Today)}. Make it fresh, or take it off the shelf.", "Old known water no longer holds what its label says.", DueAct.OpenWater, "Open the water", Water: water.Id));
+        foreach (var age in await AgeToday.Read(records, bench, cancel))
+            items.Add(new DueItem(DueKind.WaterPastUse, age.IsNow ? DueWhen.Now : DueWhen.Soon, age.Sentence, age.Reason, DueAct.OpenWater, "Open the water", Water: age.Water.Id));
     }
 
     private static string Days(LocalDate from, LocalDate to)

@@ -67,6 +67,7 @@ internal static class RowChanges
             nameof(StockCompanion) => await Find<StockCompanion>(records, change.Id, cancel),
             nameof(NutrientFreeWater) => await Find<NutrientFreeWater>(records, change.Id, cancel),
             nameof(Background) => await Find<Background>(records, change.Id, cancel),
+            nameof(Draw) => await Find<Draw>(records, change.Id, cancel),
             nameof(PreparationRow) => await Find<PreparationRow>(records, change.Id, cancel),
             nameof(PreparationStepRow) => await Find<PreparationStepRow>(records, change.Id, cancel),
             nameof(Check) => await Find<Check>(records, change.Id, cancel),

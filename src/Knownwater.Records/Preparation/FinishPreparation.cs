@@ -88,15 +88,18 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
             PreparationId = row.Id,
             StockId = stock.Id,
             HidesOffset = shelf.HidesOffset,
+            AmountMillilitres = made.MadeMillilitres,
             Who = fields.Optional("Who", command.Who, 40),
             AddedAt = now,
         };
         water.UseBy ??= WaterAgeing.UseBy(water, made.Concentration.Value, bench);
         records.ReferenceWaters.Add(water);
         row.DoneAt = now;
-        stock.UsedMillilitres += made.StockMillilitres ?? 0;
-        if (nutrientFree is not null)
-            nutrientFree.UsedMillilitres += Math.Max(0, (made.MadeMillilitres ?? 0) - (made.StockMillilitres ?? 0));
+        var (ofStock, ofWater) = (made.StockMillilitres ?? 0, Math.Max(0, (made.MadeMillilitres ?? 0) - (made.StockMillilitres ?? 0)));
+        if (ofStock > 0)
+            records.Draws.Add(new Draw(records.BenchId, clock.NewId()) { StockId = stock.Id, PreparationId = row.Id, Millilitres = ofStock, Who = water.Who, At = now });
+        if (ofWater > 0 && nutrientFree is not null)
+            records.Draws.Add(new Draw(records.BenchId, clock.NewId()) { NutrientFreeWaterId = nutrientFree.Id, PreparationId = row.Id, Millilitres = ofWater, Who = water.Who, At = now });
         await act.Did($"{water.Label} made and put on the shelf: {WaterReading.KnownWords(made.Concentration, shelf.Stock.Form, bench.Sign)}.", Subjects.Water, water.Id, cancel);
         return new Outcome.Finished(water.Id);
     }

@@ -54,6 +54,16 @@ internal static class PreparationReading
             Slips = row.Slips.Split('\n', StringSplitOptions.RemoveEmptyEntries),
             DoneAt = row.DoneAt,
             Water = water,
+            Plan = new PlanPreparation.Command
+            {
+                Label = row.Label,
+                Stock = row.StockId,
+                Water = row.NutrientFreeWaterId,
+                Steps = [.. steps.Select(s => new PlanPreparation.StepEntry { Aliquot = s.AliquotTyped, With = s.WithId, Made = s.MadeTyped, IsTotal = s.IsTotal, In = s.InId, Diluent = s.Diluent })],
+                Temperature = row.TemperatureTyped,
+                Mixing = row.MixingTyped,
+                Target = row.TargetTyped,
+            },
             PlannedAtWords = Words.Moment(bench.At(row.PlannedAt)),
         };
     }

@@ -52,6 +52,9 @@ public sealed record PreparationView
     /// <summary>The water on the shelf; null until it is there.</summary>
     public required Guid? Water { get; init; }
 
+    /// <summary>The plan as it was typed, to make the same again.</summary>
+    public required PlanPreparation.Command Plan { get; init; }
+
     /// <summary>When it was planned, in words.</summary>
     public required string PlannedAtWords { get; init; }
 

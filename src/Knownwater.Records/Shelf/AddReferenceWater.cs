@@ -50,6 +50,9 @@ public sealed class AddReferenceWater(RecordsContext records, Clock clock)
         /// <summary>Last day of use, yyyy-MM-dd; may be empty.</summary>
         public string UseBy { get; init; } = "";
 
+        /// <summary>How much there is as typed, in mL or with its unit; may be empty.</summary>
+        public string Amount { get; init; } = "";
+
         /// <summary>Initials of who does it; may be empty.</summary>
         public string Who { get; init; } = "";
 
@@ -83,8 +86,8 @@ public sealed class AddReferenceWater(RecordsContext records, Clock clock)
         var bench = await BenchSetting.Read(records, now, cancel);
         var fields = bench.Fields();
         var water = new ReferenceWater(records.BenchId, clock.NewId()) { Code = await ShelfCode.NextWater(records, cancel), AddedAt = now, Who = fields.Optional("Who", command.Who, 40) };
-        var read = WaterFields.Read(fields, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
-            command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy));
+        var read = WaterFields.Read(fields, bench, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
+            command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy, command.Amount));
         if (read is not { } known || !fields.Ok)
             return new Outcome.Refused(fields.Faults);
         var name = $"{water.Label}, {Words.Origin(water.Origin, water.OriginDetail)}";

@@ -54,6 +54,9 @@ public sealed class ChangeReferenceWater(RecordsContext records, Clock clock)
         /// <summary>Last day of use, yyyy-MM-dd; may be empty.</summary>
         public string UseBy { get; init; } = "";
 
+        /// <summary>How much there is as typed, in mL or with its unit; may be empty.</summary>
+        public string Amount { get; init; } = "";
+
         /// <summary>Initials of who does it; may be empty.</summary>
         public string Who { get; init; } = "";
 
@@ -95,8 +98,8 @@ public sealed class ChangeReferenceWater(RecordsContext records, Clock clock)
         var (key, other, form) = (water.ParameterKey, water.OtherName, water.Form);
         var stated = await records.Estimates.Read(water.EstimateId, cancel);
         var (kind, doubtTyped, knownTyped) = (water.DoubtKind, water.DoubtTyped, water.KnownTyped);
-        var read = WaterFields.Read(fields, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
-            command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy));
+        var read = WaterFields.Read(fields, bench, water, new WaterFields(command.Label, command.Parameter, command.OtherName, command.Form, command.Matrix, command.Salinity, command.Known,
+            command.Doubt, command.DoubtKind, command.Origin, command.OriginDetail, command.MadeOn, command.UseBy, command.Amount));
         if (fields.Ok && (key != water.ParameterKey || other != water.OtherName) && await records.CheckLevels.AnyAsync(l => l.ReferenceWaterId == water.Id, cancel))
             fields.Fault("Parameter", "Checks used this water, so that what it is known for stands. Put another one on the shelf.");
         if (read is not { } known || !fields.Ok)

@@ -24,6 +24,7 @@ public sealed class ListReferenceWaters(RecordsContext records, Clock clock)
             which = which.Where(w => w.ParameterKey == key);
         var waters = await which.OrderByDescending(w => w.AddedAt).ThenBy(w => w.Label).ToListAsync(cancel);
         var known = await records.Estimates.Read(waters.Select(w => w.EstimateId).ToList(), cancel);
-        return waters.Select(w => WaterReading.View(w, known[w.EstimateId], bench, [])).ToList();
+        var amount = await WaterReading.Amounts(records, waters, cancel);
+        return waters.Select(w => WaterReading.View(w, known[w.EstimateId], bench, amount(w), [])).ToList();
     }
 }

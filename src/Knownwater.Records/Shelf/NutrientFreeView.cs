@@ -29,8 +29,11 @@ public sealed record NutrientFreeView
     /// <summary>Whether it is past its date.</summary>
     public required bool PastUseBy { get; init; }
 
-    /// <summary>“about 4200 mL left”; empty where the amount was not said.</summary>
+    /// <summary>“about 4200 mL left”; empty where nothing is known.</summary>
     public required string LeftWords { get; init; }
+
+    /// <summary>How much there was and what was used.</summary>
+    public required BottleAmount Amount { get; init; }
 
     /// <summary>What it holds already, one line a parameter.</summary>
     public required IReadOnlyList<BackgroundLine> Backgrounds { get; init; }
@@ -40,6 +43,7 @@ public sealed record NutrientFreeView
         var ids = rows.Select(r => r.Id).ToList();
         var backgrounds = await records.Backgrounds.AsNoTracking().Where(b => ids.Contains(b.WaterId)).ToListAsync(cancel);
         var known = await records.Estimates.Read(backgrounds.Select(b => b.EstimateId).ToList(), cancel);
+        var amount = await BottleAmount.Read(records, ids, cancel);
         var byWater = backgrounds.ToLookup(b => b.WaterId);
         return [.. rows.Select(r => new NutrientFreeView
         {
@@ -50,7 +54,8 @@ public sealed record NutrientFreeView
             Salinity = r.Salinity,
             DaysWords = StockView.Days(r.OpenedOn, r.UseBy, bench),
             PastUseBy = r.UseBy < bench.Today,
-            LeftWords = StockView.Left(r.AmountMillilitres, r.UsedMillilitres, bench),
+            LeftWords = amount(r.Id, r.AmountMillilitres).Words(bench.Sign),
+            Amount = amount(r.Id, r.AmountMillilitres),
             Backgrounds = [.. byWater[r.Id].Select(b =>
             {
                 var measured = Measured.Of(b.ParameterKey, b.OtherName, b.Form);

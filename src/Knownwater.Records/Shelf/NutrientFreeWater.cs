@@ -55,8 +55,6 @@ internal sealed class NutrientFreeWater(Guid benchId, Guid id) : MarkedRow(bench
 
     public string AmountTyped { get; set; } = "";
 
-    public double UsedMillilitres { get; set; }
-
     public string Who { get; set; } = "";
 
     public Instant AddedAt { get; set; }

@@ -46,10 +46,18 @@ internal sealed class ReferenceWater(Guid benchId, Guid id) : MarkedRow(benchId,
     /// <summary>The stock it was made from or is; null where none was said.</summary>
     public Guid? StockId { get; set; }
 
+    /// <summary>How much there was, mL; null where not said.</summary>
+    public double? AmountMillilitres { get; set; }
+
+    public string AmountTyped { get; set; } = "";
+
     /// <summary>Whether its background is unmeasured or was measured on the analyser under check, so that an offset would hide in it.</summary>
     public bool HidesOffset { get; set; }
 
     public string Who { get; set; } = "";
 
     public Instant AddedAt { get; set; }
+
+    /// <summary>Whether it is a stock that is used as it is: then the bottle is the stock's.</summary>
+    public bool IsStockItself => PreparationId is null && StockId is not null;
 }

@@ -74,8 +74,17 @@ public sealed record ReferenceWaterView
     /// <summary>Both days in words; may be empty.</summary>
     public required string DaysWords { get; init; }
 
-    /// <summary>Whether it is past its last day.</summary>
+    /// <summary>Whether it is past its last day, or its last hour where its kind keeps only hours.</summary>
     public required bool PastUseBy { get; init; }
+
+    /// <summary>How much there was and what was used; of the stock, where it is one that is used as it is.</summary>
+    public required BottleAmount Amount { get; init; }
+
+    /// <summary>“about 380 mL left”; empty where nothing is known.</summary>
+    public required string LeftWords { get; init; }
+
+    /// <summary>How much there was as typed; empty where not said.</summary>
+    public required string AmountTyped { get; init; }
 
     /// <summary>What the square code of its label holds: code, value, form, water, days; readable without the program.</summary>
     public required string LabelText { get; init; }
@@ -88,6 +97,9 @@ public sealed record ReferenceWaterView
 
     /// <summary>The preparation it was made by; null for a bottle whose value was typed.</summary>
     public required Guid? Preparation { get; init; }
+
+    /// <summary>The stock it was made from or is; null where none was said.</summary>
+    public required Guid? Stock { get; init; }
 
     /// <summary>Whether an offset of the analyser would hide in its background.</summary>
     public required bool HidesOffset { get; init; }

@@ -40,8 +40,6 @@ internal sealed class Stock(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public string AmountTyped { get; set; } = "";
 
-    public double UsedMillilitres { get; set; }
-
     public string Who { get; set; } = "";
 
     public Instant AddedAt { get; set; }

@@ -26,6 +26,7 @@ internal static class StockShelf
         var ids = rows.Select(r => r.Id).ToList();
         var known = await records.Estimates.Read(rows.Select(r => r.EstimateId).ToList(), cancel);
         var companions = (await records.StockCompanions.AsNoTracking().Where(c => ids.Contains(c.StockId)).OrderBy(c => c.Ordinal).ToListAsync(cancel)).ToLookup(c => c.StockId);
-        return [.. rows.Select(r => StockView.Of(r, known[r.EstimateId], [.. companions[r.Id].Select(c => new Companion(c.Species, c.PerLitreOfStock, ReportingForm.Parse(c.Form)))], bench))];
+        var amount = await BottleAmount.Read(records, ids, cancel);
+        return [.. rows.Select(r => StockView.Of(r, known[r.EstimateId], [.. companions[r.Id].Select(c => new Companion(c.Species, c.PerLitreOfStock, ReportingForm.Parse(c.Form)))], amount(r.Id, r.AmountMillilitres), bench))];
     }
 }

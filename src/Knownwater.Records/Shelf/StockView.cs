@@ -42,6 +42,9 @@ public sealed record StockView
     /// <summary>Checks that it spoils: “nitrate”, “alkalinity” …; empty where none.</summary>
     public IReadOnlyList<string> Spoils => StockMedium.Spoiled(Companions);
 
+    /// <summary>Whether it is in acid or alkali: what is in it moves pH.</summary>
+    public bool IsAcidOrAlkaline => Spoils.Contains("pH");
+
     /// <summary>How it ages and how it is kept, in words; may be empty.</summary>
     public required string AgeWords { get; init; }
 
@@ -51,8 +54,17 @@ public sealed record StockView
     /// <summary>Whether it is past its date.</summary>
     public required bool PastUseBy { get; init; }
 
-    /// <summary>“about 87 mL left”; empty where the amount was not said.</summary>
+    /// <summary>“about 87 mL left”; empty where nothing is known.</summary>
     public required string LeftWords { get; init; }
+
+    /// <summary>How much there was and what was used.</summary>
+    public required BottleAmount Amount { get; init; }
+
+    /// <summary>What the square code of its label holds; readable without the program.</summary>
+    public required string LabelText { get; init; }
+
+    /// <summary>Initials of who put it on the shelf; may be empty.</summary>
+    public required string Who { get; init; }
 
     /// <summary>Error sources, the largest first.</summary>
     public required IReadOnlyList<DoubtLine> Doubts { get; init; }
@@ -60,7 +72,7 @@ public sealed record StockView
     /// <summary>As the library takes it.</summary>
     public StockSolution Solution => new() { Name = Label, Concentration = Known, Companions = Companions };
 
-    internal static StockView Of(Stock row, Estimate known, IReadOnlyList<Companion> companions, BenchSetting bench)
+    internal static StockView Of(Stock row, Estimate known, IReadOnlyList<Companion> companions, BottleAmount amount, BenchSetting bench)
     {
         var measured = Measured.Of(row.ParameterKey, row.OtherName, row.Form);
         return new StockView
@@ -78,7 +90,10 @@ public sealed record StockView
             AgeWords = AgeWordsOf(row, known.Value, companions, bench.Sign),
             DaysWords = Days(row.OpenedOn, row.UseBy, bench),
             PastUseBy = row.UseBy < bench.Today,
-            LeftWords = Left(row.AmountMillilitres, row.UsedMillilitres, bench),
+            LeftWords = amount.Words(bench.Sign),
+            Amount = amount,
+            LabelText = WaterReading.LabelText(row.Code, measured, known, row.Medium.Length > 0 ? $"stock in {row.Medium}" : "stock", row.OpenedOn is { } opened ? $"opened {WaterReading.Day(opened)}" : "", row.UseBy is { } useBy ? WaterReading.Day(useBy) : ""),
+            Who = row.Who,
             Doubts = WaterReading.Doubts(known, measured.Form, bench.Sign),
         };
     }
@@ -97,13 +112,5 @@ public sealed record StockView
         if (useBy is { } last)
             days.Add(last < bench.Today ? $"past its date since {Words.Day(last, bench.Today)}" : $"use by {Words.Day(last, bench.Today)}");
         return Words.Capital(string.Join(", ", days));
-    }
-
-    internal static string Left(double? amount, double used, BenchSetting bench)
-    {
-        if (amount is not { } all)
-            return "";
-        var left = Math.Max(0, all - used);
-        return left == 0 ? "empty by the records" : $"about {NumberWords.Plain(left, 3, bench.Sign)}{Words.NoBreak}mL left";
     }
 }

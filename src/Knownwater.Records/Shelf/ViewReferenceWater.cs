@@ -22,7 +22,8 @@ public sealed class ViewReferenceWater(RecordsContext records, Clock clock)
         var others = row.StockId is not { } stock ? [] : await records.ReferenceWaters.AsNoTracking()
             .Where(w => w.StockId == stock && w.Id != water && w.ParameterKey == row.ParameterKey && w.Form == row.Form && w.Matrix == row.Matrix).ToListAsync(cancel);
         var values = await records.Estimates.Read(others.Select(w => w.EstimateId).ToList(), cancel);
-        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, checks) with
+        var amount = await WaterReading.Amounts(records, [row], cancel);
+        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, amount(row), checks) with
         {
             SameStock = [.. others.OrderBy(w => values[w.EstimateId].Value).Select(w => new WaterLine(w.Id, w.Label, w.Origin, WaterReading.KnownWords(values[w.EstimateId], Quantities.ReportingForm.Parse(w.Form), bench.Sign)))],
         };

@@ -23,6 +23,15 @@ internal static class WaterAgeing
     public static LocalDate? UseBy(ReferenceWater water, double value, BenchSetting bench) =>
         Ageing.LifeDays(Kind(water, value), isCertifiedBottle: false) is { } life ? bench.Today.PlusDays((int)Math.Floor(life)) : null;
 
+    /// <summary>The moment after which it no longer holds, where its kind keeps only hours and nobody chose a later day; null where days decide.</summary>
+    public static Instant? LastHour(ReferenceWater water, double value, BenchSetting bench) =>
+        water.PreparationId is not null && Ageing.LifeDays(Kind(water, value), isCertifiedBottle: false) is { } life && life < 1 && !(water.UseBy > bench.DayOf(water.AddedAt))
+            ? water.AddedAt + Duration.FromDays(life) : null;
+
+    /// <summary>Whether it is past its last hour or its last day.</summary>
+    public static bool IsPast(ReferenceWater water, double value, BenchSetting bench) =>
+        LastHour(water, value, bench) is { } last ? last < bench.Now : water.UseBy < bench.Today;
+
     /// <summary>Why a water is to be made again: “Walls, microbes: by tomorrow it may be another 3 % weaker.”</summary>
     public static string Reason(ReferenceWater water, double value, DecimalSign sign)
     {

@@ -1,21 +1,29 @@
+using System.Globalization;
+using System.Text;
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Storage;
 using Knownwater.Uncertainty;
+using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Shelf;
 
 /// <summary>Reads a known water into what pages show.</summary>
 internal static class WaterReading
 {
-    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, IReadOnlyList<CheckLine> checks)
+    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, BottleAmount amount, IReadOnlyList<CheckLine> checks)
     {
         var measured = Measured.Of(water.ParameterKey, water.OtherName, water.Form);
         var days = new List<string>();
         if (water.MadeOn is { } made)
             days.Add($"made or opened {Words.Day(made, bench.Today)}");
-        if (water.UseBy is { } useBy)
-            days.Add(useBy < bench.Today ? $"past its date since {Words.Day(useBy, bench.Today)}" : $"use by {Words.Day(useBy, bench.Today)}");
+        var isPast = WaterAgeing.IsPast(water, known.Value, bench);
+        if (WaterAgeing.LastHour(water, known.Value, bench) is { } last)
+            days.Add($"{(isPast ? "past its hours since" : "use by")} {Words.ShortMoment(bench.At(last), bench.Today)}");
+        else if (water.UseBy is { } useBy)
+            days.Add(isPast ? $"past its date since {Words.Day(useBy, bench.Today)}" : $"use by {Words.Day(useBy, bench.Today)}");
         return new ReferenceWaterView
         {
             Id = water.Id,
@@ -40,14 +48,29 @@ internal static class WaterReading
             UseBy = water.UseBy,
             DaysWords = Words.Capital(string.Join(", ", days)),
             AgeWords = WaterAgeing.Words(water, known.Value, bench.Sign),
-            PastUseBy = water.UseBy < bench.Today,
-            LabelText = LabelText(water, known, measured),
+            PastUseBy = isPast,
+            Amount = amount,
+            LeftWords = amount.Words(bench.Sign),
+            AmountTyped = water.AmountTyped,
+            LabelText = LabelText(water, known, measured, bench),
             Who = water.Who,
             Doubts = Doubts(known, measured.Form, bench.Sign),
             Preparation = water.PreparationId,
+            Stock = water.StockId,
             HidesOffset = water.HidesOffset,
             Checks = checks,
         };
+    }
+
+    /// <summary>How much there is of each of some waters; of its stock, where it is one that is used as it is.</summary>
+    public static async Task<Func<ReferenceWater, BottleAmount>> Amounts(RecordsContext records, IReadOnlyList<ReferenceWater> waters, CancellationToken cancel)
+    {
+        var stockIds = waters.Where(w => w.IsStockItself).Select(w => w.StockId!.Value).Distinct().ToList();
+        var wholes = await records.Stocks.AsNoTracking().IgnoreQueryFilters([RecordsContext.DeletedFilter]).Where(s => stockIds.Contains(s.Id)).ToDictionaryAsync(s => s.Id, s => s.AmountMillilitres, cancel);
+        var amount = await BottleAmount.Read(records, [.. waters.Select(Bottle)], cancel);
+        return water => amount(Bottle(water), water.IsStockItself ? wholes.GetValueOrDefault(water.StockId!.Value) : water.AmountMillilitres);
+
+        static Guid Bottle(ReferenceWater water) => water.IsStockItself ? water.StockId!.Value : water.Id;
     }
 
     private static string TodayWords(ReferenceWater water, Estimate known, ReportingForm form, BenchSetting bench)
@@ -56,19 +79,24 @@ internal static class WaterReading
         return Math.Abs(today.Value - known.Value) > 0.1 * known.StandardUncertainty || today.StandardUncertainty > 1.05 * known.StandardUncertainty ? KnownWords(today, form, bench.Sign) : "";
     }
 
+    private static string LabelText(ReferenceWater water, Estimate known, Measured measured, BenchSetting bench)
+    {
+        var what = water.Matrix switch { null => "", Matrix.Seawater => $"seawater{(water.Salinity is { } s ? " " + s.ToString("0.#", CultureInfo.InvariantCulture) : "")}", _ => "fresh water" };
+        var useBy = WaterAgeing.LastHour(water, known.Value, bench) is { } last ? bench.At(last).ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture) : water.UseBy is { } day ? Day(day) : "";
+        return LabelText(water.Code, measured, known, what, water.MadeOn is { } made ? "made " + Day(made) : "", useBy);
+    }
+
     /// <summary>“KW-12 nitrate 10.15 +/- 0.16 mg/L NO3, seawater 34.9, made 2026-09-03, use by 2026-09-10”, in plain letters, with a point, for any reader of square codes.</summary>
-    private static string LabelText(ReferenceWater water, Estimate known, Measured measured)
+    public static string LabelText(string code, Measured measured, Estimate known, string what, string made, string useBy)
     {
         var (value, doubt) = known.StandardUncertainty == 0 ? (NumberWords.Plain(known.Value, 6, DecimalSign.Point), "") : NumberWords.WithDoubt(known.Value, 1.96 * known.StandardUncertainty, DecimalSign.Point);
-        var parts = new List<string> { $"{water.Code} {Words.Small(measured.Name)} {value}{(doubt.Length > 0 ? " +/- " + doubt : "")} {measured.Form.Text}".Trim() };
-        if (water.Matrix is { } matrix)
-            parts.Add(matrix == Matrix.Seawater ? $"seawater{(water.Salinity is { } s ? " " + s.ToString("0.#", System.Globalization.CultureInfo.InvariantCulture) : "")}" : "fresh water");
-        if (water.MadeOn is { } made)
-            parts.Add("made " + made.ToString("uuuu-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
-        if (water.UseBy is { } useBy)
-            parts.Add("use by " + useBy.ToString("uuuu-MM-dd", System.Globalization.CultureInfo.InvariantCulture));
-        return string.Join(", ", parts).Replace('\u202F', ' ').Replace('\u00A0', ' ').Replace('\u2212', '-');
+        string[] parts = [$"{code} {Words.Small(measured.Name)} {value}{(doubt.Length > 0 ? " +/- " + doubt : "")} {measured.Form.Text}".Trim(), what, made, useBy.Length > 0 ? "use by " + useBy : ""];
+        var text = string.Join(", ", parts.Where(p => p.Length > 0)).Normalize(NormalizationForm.FormKC);
+        return text.Replace('\u2212', '-');
     }
+
+    /// <summary>“2026-09-03”.</summary>
+    public static string Day(LocalDate day) => day.ToString("uuuu-MM-dd", CultureInfo.InvariantCulture);
 
     /// <summary>“10.15 ± 0.16 mg/L NO₃”, at 95 %.</summary>
     public static string KnownWords(Estimate known, ReportingForm form, DecimalSign sign)

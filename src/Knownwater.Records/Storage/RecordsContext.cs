@@ -71,6 +71,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<Background> Backgrounds => Set<Background>();
 
+    internal DbSet<Draw> Draws => Set<Draw>();
+
     internal DbSet<PreparationRow> Preparations => Set<PreparationRow>();
 
     internal DbSet<PreparationStepRow> PreparationSteps => Set<PreparationStepRow>();
@@ -176,6 +178,12 @@ public sealed class RecordsContext : DbContext
         Link<CheckLevel, ReferenceWater>(level, l => l.ReferenceWaterId);
         Link<CheckLevel, EstimateRow>(level, l => l.EstimateId);
         level.HasIndex(l => new { l.BenchId, l.CheckId, l.Ordinal }).IsUnique().HasFilter(NotDeleted);
+        var draw = Marked<Draw>(modelBuilder, "Draws");
+        Link<Draw, ReferenceWater>(draw, d => d.WaterId);
+        Link<Draw, Stock>(draw, d => d.StockId);
+        Link<Draw, NutrientFreeWater>(draw, d => d.NutrientFreeWaterId);
+        Link<Draw, CheckLevel>(draw, d => d.CheckLevelId);
+        Link<Draw, PreparationRow>(draw, d => d.PreparationId);
         var replicate = Marked<Replicate>(modelBuilder, "Replicates");
         Link<Replicate, CheckLevel>(replicate, r => r.LevelId);
         replicate.HasIndex(r => new { r.BenchId, r.LevelId, r.Ordinal }).IsUnique().HasFilter(NotDeleted);

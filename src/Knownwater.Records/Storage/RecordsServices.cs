@@ -22,7 +22,7 @@ public static class RecordsServices
         typeof(ListInstruments), typeof(ViewInstrument), typeof(AddInstrument), typeof(ChangeInstrument), typeof(RecordSetting), typeof(AddMethod),
         typeof(ChangeMethod), typeof(OpenLot), typeof(ChangeLot), typeof(EmptyLot), typeof(RemoveInstrument), typeof(RemoveMethod),
         typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),
-        typeof(FindByCode), typeof(PourAsItIs), typeof(AddStock), typeof(WeighStock), typeof(MixSeawater), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(RemoveNutrientFree), typeof(ListNutrientFree),
+        typeof(ViewShelf), typeof(DrawFromShelf), typeof(FindByCode), typeof(PourAsItIs), typeof(AddStock), typeof(WeighStock), typeof(MixSeawater), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(RemoveNutrientFree), typeof(ListNutrientFree),
         typeof(AddGlassware), typeof(ListGlassware), typeof(ViewGlassware), typeof(RemoveGlassware),
         typeof(FindByCode), typeof(AddStock), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(ListNutrientFree),
         typeof(AddGlassware), typeof(ListGlassware), typeof(ViewGlassware), typeof(ChangeGlassware), typeof(RemoveGlassware),

@@ -2,6 +2,7 @@ using System.Data;
 using System.Data.Common;
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
+using Knownwater.Records.Shelf;
 using Microsoft.Data.Sqlite;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Infrastructure;
@@ -101,6 +102,7 @@ public sealed class RecordsStore
             }
             await records.Database.ExecuteSqlRawAsync("PRAGMA journal_mode = WAL", cancel);
             await store.FindBench(records, cancel);
+            await store.GiveCodes(records, cancel);
         }
         catch (SqliteException fault)
         {
@@ -141,6 +143,7 @@ public sealed class RecordsStore
             if (!await records.Database.CanConnectAsync(cancel) || (await records.Database.GetPendingMigrationsAsync(cancel)).Any())
                 await MigratePostgres(records, connection, cancel);
             await store.FindBench(records, cancel);
+            await store.GiveCodes(records, cancel);
         }
         catch (Exception fault) when (fault is NpgsqlException or System.Net.Sockets.SocketException or TimeoutException or InvalidOperationException { InnerException: NpgsqlException })
         {
@@ -271,6 +274,28 @@ public sealed class RecordsStore
             catch (Exception fault) when (attempt < 10 && IsRace(fault))
             {
                 // Another process made it at the same moment.
+            }
+        }
+    }
+
+    /// <summary>Gives short codes to the waters of every bench that come from before there were codes; nothing to do from then on.</summary>
+    private async Task GiveCodes(RecordsContext records, CancellationToken cancel)
+    {
+        var benches = await records.ReferenceWaters.IgnoreQueryFilters([RecordsContext.BenchFilter, RecordsContext.DeletedFilter]).Where(w => w.Code == "").Select(w => w.BenchId).Distinct().ToListAsync(cancel);
+        foreach (var bench in benches)
+        {
+            for (var attempt = 1; ; attempt++)
+            {
+                try
+                {
+                    await using var own = NewContext(bench);
+                    await ShelfCode.GiveToOld(own, cancel);
+                    break;
+                }
+                catch (DbUpdateException) when (attempt < 10)
+                {
+                    // Another process gives them at the same moment: look again.
+                }
             }
         }
     }

@@ -21,10 +21,19 @@ internal static class StartEndpoints
             return Pages.GoTo(any ? "/due" : "/checks/new");
         });
 
-        app.MapGet("/checks/new", async (string? parameter, Guid? method, Guid? water, Guid? with, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
+        var begin = async (string? parameter, Guid? method, Guid? water, Guid? with, string? code, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
         {
             var (bench, instruments, waters) = (await viewBench.Handle(cancel), await listInstruments.Handle(cancel), await listWaters.Handle(new ListReferenceWaters.Query(), cancel));
-            var form = new FormState { ["Levels"] = "1" };
+            var form = new FormState { ["Levels"] = "1", ["code"] = code ?? "" };
+            if (code is { Length: > 0 })
+            {
+                var found = await find.Handle(code, cancel);
+                if (found?.Water is { } there)
+                    return Pages.GoTo($"/checks/new?water={there}{(method is { } own ? $"&method={own}" : "")}");
+                form.Faults = [new FieldFault("code", found is null
+                    ? $"No bottle on the shelf has the code “{code.Trim()}”. It stands on the label, as in KW-12; or choose below."
+                    : "That is a stock. Known water is made from it first; or its own page takes it as it is.")];
+            }
             var methods = instruments.SelectMany(i => i.Methods).ToList();
             var chosen = methods.FirstOrDefault(m => m.Id == method);
             var bottle = waters.FirstOrDefault(w => w.Id == water);
@@ -45,8 +54,11 @@ internal static class StartEndpoints
                 (form["Levels"], form["Levels[1].ReferenceWater"]) = ("2", second.Id.ToString());
             var advice = bottle is not null ? (await Advise(plan, form, bench, cancel)).Advice : null;
             FillTolerance(form, bench, chosen, advice);
-            return Pages.Show<StartPage>(new StartPage.Content(form, bench, instruments, waters, advice));
-        });
+            var model = new StartPage.Content(form, bench, instruments, waters, advice);
+            return form.Faults.Count > 0 ? Pages.Again<StartPage>(model) : Pages.Show<StartPage>(model);
+        };
+        app.MapGet("/checks/new", begin);
+        app.MapGet("/checks/new/code", begin);
 
         app.MapPost("/checks/new", async (IFormCollection posted, HttpContext context, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, StartCheck start, CancellationToken cancel) =>
         {

@@ -13,7 +13,7 @@ internal static class PrepareEndpoints
 
     public static void MapPrepare(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/known-water/prepare", async (Guid? stock, Guid? water, HttpContext context, ListStocks stocks, ListNutrientFree waters, ListGlassware glassware, ListPreparations open, CancellationToken cancel) =>
+        app.MapGet("/known-water/prepare", async (Guid? stock, Guid? water, Guid? again, HttpContext context, ViewPreparation view, ListStocks stocks, ListNutrientFree waters, ListGlassware glassware, ListPreparations open, CancellationToken cancel) =>
         {
             var content = await Content(stocks, waters, glassware, open, cancel);
             var form = content.Form;
@@ -30,6 +30,8 @@ internal static class PrepareEndpoints
             form["Steps[0].How"] = weighed ? "into" : "to";
             form["Steps[0].Aliquot"] = "1";
             form["Steps[0].Made"] = weighed ? "500" : content.Pieces.FirstOrDefault(p => p.Id.ToString() == form["Steps[0].In"])?.Piece.Nominal?.ToString("0.######", CultureInfo.InvariantCulture) ?? "";
+            if (again is { } former && await view.Handle(former, cancel) is { } preparation)
+                Repeat(form, preparation.Plan, content);
             return Pages.Show<PreparePage>(content);
         });
 
@@ -130,6 +132,25 @@ internal static class PrepareEndpoints
             form.Faults = ((FinishPreparation.Outcome.Refused)outcome).Faults;
             return await view.Handle(id, cancel) is { } preparation ? Pages.Again<PreparationPage>(new PreparationPage.Content(preparation, form)) : Pages.Missing(NoSuchPreparation);
         });
+    }
+
+    /// <summary>Fills the form with a former plan; bottles that left the shelf since stay as the page chose them.</summary>
+    private static void Repeat(FormState form, PlanPreparation.Command plan, PreparePage.Content content)
+    {
+        form["Label"] = plan.Label;
+        if (content.Stocks.Any(s => s.Id == plan.Stock))
+            form["Stock"] = plan.Stock.ToString()!;
+        if (content.Waters.Any(w => w.Id == plan.Water))
+            form["Water"] = plan.Water.ToString()!;
+        (form["Temperature"], form["Mixing"], form["Target"]) = (plan.Temperature, plan.Mixing, plan.Target);
+        if (plan.Steps.Count == 0)
+            return;
+        form["Steps"] = plan.Steps.Count.ToString(CultureInfo.InvariantCulture);
+        foreach (var (step, i) in plan.Steps.Select((s, i) => (s, $"Steps[{i}].")))
+        {
+            (form[i + "Aliquot"], form[i + "With"], form[i + "How"]) = (step.Aliquot, step.With.ToString()!, step.IsTotal ? "to" : "into");
+            (form[i + "Made"], form[i + "In"], form[i + "Diluent"]) = (step.Made, step.In.ToString()!, step.Diluent == Diluent.PureWater ? "pure" : "matrix");
+        }
     }
 
     private static async Task<PreparePage.Content> Content(ListStocks stocks, ListNutrientFree waters, ListGlassware glassware, ListPreparations open, CancellationToken cancel) =>

@@ -13,8 +13,7 @@ internal static class ShelfEndpoints
 
     public static void MapShelf(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/known-water", async (ListReferenceWaters list, CancellationToken cancel) =>
-            Pages.Show<ShelfPage>(await list.Handle(new ListReferenceWaters.Query(), cancel)));
+        app.MapGet("/known-water", async (ViewShelf view, CancellationToken cancel) => Pages.Show<ShelfPage>(await view.Handle(cancel)));
 
         app.MapGet("/known-water/new", (string? parameter, HttpContext context) =>
         {
@@ -43,6 +42,7 @@ internal static class ShelfEndpoints
                 OriginDetail = form["OriginDetail"],
                 MadeOn = form["MadeOn"],
                 UseBy = form["UseBy"],
+                Amount = form["Amount"],
                 Who = Pages.Who(context, form),
                 RequestId = form.RequestId,
             }, cancel);
@@ -59,14 +59,20 @@ internal static class ShelfEndpoints
 
         app.MapGet("/known-water/{id:guid}/label", async (Guid id, string? size, string? copies, string? start, ViewReferenceWater view, CancellationToken cancel) =>
             await view.Handle(id, cancel) is { } water
-                ? Pages.Show<LabelPage>(new LabelPage.Content(water, new FormState { ["size"] = size ?? "", ["copies"] = copies ?? "", ["start"] = start ?? "" }))
+                ? Pages.Show<LabelPage>(new LabelPage.Content(LabelPage.Labelled.Of(water), LabelForm(size, copies, start)))
                 : Pages.Missing(NoSuchWater));
 
-        app.MapGet("/known-water/code", async (string? code, FindByCode find, CancellationToken cancel) => await find.Handle(code ?? "", cancel) switch
+        app.MapGet("/known-water/code", (string? code, FindByCode find, CancellationToken cancel) => Find(code ?? "", find, cancel));
+        app.MapGet("/known-water/code/{code}", (string code, FindByCode find, CancellationToken cancel) => Find(code, find, cancel));
+
+        app.MapPost("/known-water/{id:guid}/used", async (Guid id, IFormCollection posted, HttpContext context, DrawFromShelf draw, ViewReferenceWater view, CancellationToken cancel) =>
         {
-            { Water: { } water } => Pages.GoTo($"/known-water/{water}"),
-            { Stock: { } stock } => Pages.GoTo($"/known-water/stocks/{stock}"),
-            _ => Pages.Missing($"No bottle on the shelf has the code “{(code ?? "").Trim()}”. It stands on the label, as in KW-12 or S-3."),
+            var form = new FormState(posted);
+            var outcome = await draw.Handle(new DrawFromShelf.Command { Bottle = id, Amount = form["Used"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is DrawFromShelf.Outcome.Drawn)
+                return Pages.GoTo($"/known-water/{id}");
+            form.Faults = ((DrawFromShelf.Outcome.Refused)outcome).Faults;
+            return await view.Handle(id, cancel) is { } water ? Pages.Again<WaterPage>(new WaterPage.Content(water, form)) : Pages.Missing(NoSuchWater);
         });
 
         app.MapGet("/known-water/{id:guid}/change", async (Guid id, HttpContext context, ViewReferenceWater view, CancellationToken cancel) =>
@@ -96,6 +102,7 @@ internal static class ShelfEndpoints
                 OriginDetail = form["OriginDetail"],
                 MadeOn = form["MadeOn"],
                 UseBy = form["UseBy"],
+                Amount = form["Amount"],
                 Who = Pages.Who(context, form),
                 RequestId = form.RequestId,
             }, cancel);
@@ -107,7 +114,7 @@ internal static class ShelfEndpoints
             if (await view.Handle(id, cancel) is not { } water)
                 return Pages.Missing(NoSuchWater);
             var form = new FormState(posted);
-            var outcome = await remove.Handle(new RemoveReferenceWater.Command { Water = id, Reason = form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            var outcome = await remove.Handle(new RemoveReferenceWater.Command { Water = id, Reason = form["act"] == "empty" ? "empty" : form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
             if (outcome is RemoveReferenceWater.Outcome.Refused refused)
             {
                 form.Faults = refused.Faults;
@@ -117,6 +124,16 @@ internal static class ShelfEndpoints
             return Pages.GoTo(outcome is RemoveReferenceWater.Outcome.Removed removed ? $"/history?done={removed.HistoryEntry}" : "/known-water");
         });
     }
+
+    /// <summary>The question of the label page as it stands in its address.</summary>
+    public static FormState LabelForm(string? size, string? copies, string? start) => new() { ["size"] = size ?? "", ["copies"] = copies ?? "", ["start"] = start ?? "" };
+
+    private static async Task<IResult> Find(string code, FindByCode find, CancellationToken cancel) => await find.Handle(code, cancel) switch
+    {
+        { Water: { } water } => Pages.GoTo($"/known-water/{water}"),
+        { Stock: { } stock } => Pages.GoTo($"/known-water/stocks/{stock}"),
+        _ => Pages.Missing($"No bottle on the shelf has the code “{code.Trim()}”. It stands on the label, as in KW-12 or S-3."),
+    };
 
     private static IResult Again(FormState form, IReadOnlyList<FieldFault> faults, ReferenceWaterView? water)
     {
@@ -139,6 +156,7 @@ internal static class ShelfEndpoints
         ["OriginDetail"] = water.OriginDetail,
         ["MadeOn"] = water.MadeOn?.ToString("uuuu-MM-dd", null) ?? "",
         ["UseBy"] = water.UseBy?.ToString("uuuu-MM-dd", null) ?? "",
+        ["Amount"] = water.AmountTyped,
         ["Who"] = who,
     };
 }

@@ -112,11 +112,34 @@ internal static class StockEndpoints
             if (await view.Handle(id, cancel) is not { } stock)
                 return Pages.Missing(NoSuchStock);
             var form = new FormState(posted);
-            var outcome = await remove.Handle(new RemoveStock.Command { Stock = id, Reason = form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            var outcome = await remove.Handle(new RemoveStock.Command { Stock = id, Reason = form["act"] == "empty" ? "empty" : form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
             if (outcome is RemoveStock.Outcome.Removed removed)
                 return Pages.GoTo($"/history?done={removed.HistoryEntry}");
             form.Faults = ((RemoveStock.Outcome.Refused)outcome).Faults;
             return Pages.Again<StockPage>(new StockPage.Content(stock, form));
+        });
+
+        app.MapGet("/known-water/stocks/{id:guid}/label", async (Guid id, string? size, string? copies, string? start, ViewStock view, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } stock ? Pages.Show<LabelPage>(new LabelPage.Content(LabelPage.Labelled.Of(stock), ShelfEndpoints.LabelForm(size, copies, start))) : Pages.Missing(NoSuchStock));
+
+        app.MapPost("/known-water/stocks/{id:guid}/used", async (Guid id, IFormCollection posted, HttpContext context, DrawFromShelf draw, ViewStock view, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await draw.Handle(new DrawFromShelf.Command { Bottle = id, Amount = form["Used"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is DrawFromShelf.Outcome.Drawn)
+                return Pages.GoTo($"/known-water/stocks/{id}");
+            form.Faults = ((DrawFromShelf.Outcome.Refused)outcome).Faults;
+            return await view.Handle(id, cancel) is { } stock ? Pages.Again<StockPage>(new StockPage.Content(stock, form)) : Pages.Missing(NoSuchStock);
+        });
+
+        app.MapPost("/known-water/nutrient-free/{id:guid}/used", async (Guid id, IFormCollection posted, HttpContext context, DrawFromShelf draw, ListNutrientFree list, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await draw.Handle(new DrawFromShelf.Command { Bottle = id, Amount = form["Used"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is DrawFromShelf.Outcome.Drawn)
+                return Pages.GoTo("/known-water/nutrient-free");
+            form.Faults = ((DrawFromShelf.Outcome.Refused)outcome).Faults;
+            return form.Fault("Bottle") is { } gone ? Pages.Missing(gone.Sentence) : Pages.Again<NutrientFreePage>(new NutrientFreePage.Content(await list.Handle(cancel), form, id));
         });
 
         app.MapPost("/known-water/stocks/{id:guid}/as-it-is", async (Guid id, IFormCollection posted, HttpContext context, PourAsItIs pour, ViewStock view, CancellationToken cancel) =>
@@ -136,7 +159,7 @@ internal static class StockEndpoints
         app.MapPost("/known-water/nutrient-free/{id:guid}/remove", async (Guid id, IFormCollection posted, HttpContext context, RemoveNutrientFree remove, ListNutrientFree list, CancellationToken cancel) =>
         {
             var form = new FormState(posted);
-            var outcome = await remove.Handle(new RemoveNutrientFree.Command { Water = id, Reason = form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            var outcome = await remove.Handle(new RemoveNutrientFree.Command { Water = id, Reason = form["act"] == "empty" ? "empty" : form["Reason"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
             if (outcome is RemoveNutrientFree.Outcome.Removed removed)
                 return Pages.GoTo($"/history?done={removed.HistoryEntry}");
             form.Faults = ((RemoveNutrientFree.Outcome.Refused)outcome).Faults;
