@@ -1228,6 +1228,69 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("Backgrounds", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Shelf.Draw", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid?>("CheckLevelId")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("Millilitres")
+                        .HasColumnType("double precision");
+
+                    b.Property<Guid?>("NutrientFreeWaterId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("PreparationId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("StockId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<Guid?>("WaterId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckLevelId");
+
+                    b.HasIndex("BenchId", "NutrientFreeWaterId");
+
+                    b.HasIndex("BenchId", "PreparationId");
+
+                    b.HasIndex("BenchId", "StockId");
+
+                    b.HasIndex("BenchId", "WaterId");
+
+                    b.ToTable("Draws", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -1274,9 +1337,6 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<LocalDate?>("UseBy")
                         .HasColumnType("date");
 
-                    b.Property<double>("UsedMillilitres")
-                        .HasColumnType("double precision");
-
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
                         .HasColumnType("integer");
@@ -1300,6 +1360,13 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.Property<Instant>("AddedAt")
                         .HasColumnType("timestamp with time zone");
+
+                    b.Property<double?>("AmountMillilitres")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
 
                     b.Property<string>("Code")
                         .IsRequired()
@@ -1476,9 +1543,6 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.Property<LocalDate?>("UseBy")
                         .HasColumnType("date");
-
-                    b.Property<double>("UsedMillilitres")
-                        .HasColumnType("double precision");
 
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
@@ -1917,6 +1981,40 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasForeignKey("BenchId", "WaterId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Draw", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.CheckLevel", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckLevelId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "NutrientFreeWaterId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.ReferenceWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "WaterId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>

@@ -1243,6 +1243,69 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("Backgrounds", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Shelf.Draw", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("CheckLevelId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Millilitres")
+                        .HasColumnType("REAL");
+
+                    b.Property<byte[]>("NutrientFreeWaterId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("PreparationId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("StockId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("WaterId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckLevelId");
+
+                    b.HasIndex("BenchId", "NutrientFreeWaterId");
+
+                    b.HasIndex("BenchId", "PreparationId");
+
+                    b.HasIndex("BenchId", "StockId");
+
+                    b.HasIndex("BenchId", "WaterId");
+
+                    b.ToTable("Draws", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -1289,9 +1352,6 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("UseBy")
                         .HasColumnType("TEXT");
 
-                    b.Property<double>("UsedMillilitres")
-                        .HasColumnType("REAL");
-
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
                         .HasColumnType("INTEGER");
@@ -1315,6 +1375,13 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.Property<long>("AddedAt")
                         .HasColumnType("INTEGER");
+
+                    b.Property<double?>("AmountMillilitres")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("AmountTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
 
                     b.Property<string>("Code")
                         .IsRequired()
@@ -1493,9 +1560,6 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.Property<string>("UseBy")
                         .HasColumnType("TEXT");
-
-                    b.Property<double>("UsedMillilitres")
-                        .HasColumnType("REAL");
 
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
@@ -1937,6 +2001,40 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasForeignKey("BenchId", "WaterId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Shelf.Draw", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.CheckLevel", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckLevelId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "NutrientFreeWaterId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "StockId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.ReferenceWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "WaterId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Shelf.NutrientFreeWater", b =>

@@ -1,5 +1,4 @@
 using Knownwater.Quantities;
-using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 

@@ -86,6 +86,9 @@ public sealed record ReferenceWaterView
     /// <summary>How much there was as typed; empty where not said.</summary>
     public required string AmountTyped { get; init; }
 
+    /// <summary>The days as they stand on a label, one a line, with their year.</summary>
+    public required IReadOnlyList<string> LabelDays { get; init; }
+
     /// <summary>What the square code of its label holds: code, value, form, water, days; readable without the program.</summary>
     public required string LabelText { get; init; }
 

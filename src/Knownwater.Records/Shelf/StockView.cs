@@ -60,6 +60,9 @@ public sealed record StockView
     /// <summary>How much there was and what was used.</summary>
     public required BottleAmount Amount { get; init; }
 
+    /// <summary>The days as they stand on a label, one a line, with their year.</summary>
+    public required IReadOnlyList<string> LabelDays { get; init; }
+
     /// <summary>What the square code of its label holds; readable without the program.</summary>
     public required string LabelText { get; init; }
 
@@ -92,7 +95,8 @@ public sealed record StockView
             PastUseBy = row.UseBy < bench.Today,
             LeftWords = amount.Words(bench.Sign),
             Amount = amount,
-            LabelText = WaterReading.LabelText(row.Code, measured, known, row.Medium.Length > 0 ? $"stock in {row.Medium}" : "stock", row.OpenedOn is { } opened ? $"opened {WaterReading.Day(opened)}" : "", row.UseBy is { } useBy ? WaterReading.Day(useBy) : ""),
+            LabelDays = WaterReading.LabelDays(row.OpenedOn is { } from ? $"{Words.Capital(WaterReading.Began(row.Origin))} {Words.DayAndYear(from)}" : "", row.UseBy is { } until ? Words.DayAndYear(until) : ""),
+            LabelText = WaterReading.LabelText(row.Code, measured, known, row.Medium.Length > 0 ? $"stock in {row.Medium}" : "stock", row.OpenedOn is { } opened ? $"{WaterReading.Began(row.Origin)} {WaterReading.Day(opened)}" : "", row.UseBy is { } useBy ? WaterReading.Day(useBy) : ""),
             Who = row.Who,
             Doubts = WaterReading.Doubts(known, measured.Form, bench.Sign),
         };

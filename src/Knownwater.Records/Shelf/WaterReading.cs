@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
@@ -52,6 +51,7 @@ internal static class WaterReading
             Amount = amount,
             LeftWords = amount.Words(bench.Sign),
             AmountTyped = water.AmountTyped,
+            LabelDays = LabelDays(water.MadeOn is { } madeOn ? $"{Words.Capital(Began(water.Origin))} {Words.DayAndYear(madeOn)}" : "", WaterAgeing.LastHour(water, known.Value, bench) is { } hour ? $"{Words.DayAndYear(bench.DayOf(hour))}, {bench.At(hour).ToString("HH:mm", CultureInfo.InvariantCulture)}" : water.UseBy is { } until ? Words.DayAndYear(until) : ""),
             LabelText = LabelText(water, known, measured, bench),
             Who = water.Who,
             Doubts = Doubts(known, measured.Form, bench.Sign),
@@ -83,7 +83,7 @@ internal static class WaterReading
     {
         var what = water.Matrix switch { null => "", Matrix.Seawater => $"seawater{(water.Salinity is { } s ? " " + s.ToString("0.#", CultureInfo.InvariantCulture) : "")}", _ => "fresh water" };
         var useBy = WaterAgeing.LastHour(water, known.Value, bench) is { } last ? bench.At(last).ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture) : water.UseBy is { } day ? Day(day) : "";
-        return LabelText(water.Code, measured, known, what, water.MadeOn is { } made ? "made " + Day(made) : "", useBy);
+        return LabelText(water.Code, measured, known, what, water.MadeOn is { } made ? $"{Began(water.Origin)} {Day(made)}" : "", useBy);
     }
 
     /// <summary>“KW-12 nitrate 10.15 +/- 0.16 mg/L NO3, seawater 34.9, made 2026-09-03, use by 2026-09-10”, in plain letters, with a point, for any reader of square codes.</summary>
@@ -91,9 +91,20 @@ internal static class WaterReading
     {
         var (value, doubt) = known.StandardUncertainty == 0 ? (NumberWords.Plain(known.Value, 6, DecimalSign.Point), "") : NumberWords.WithDoubt(known.Value, 1.96 * known.StandardUncertainty, DecimalSign.Point);
         string[] parts = [$"{code} {Words.Small(measured.Name)} {value}{(doubt.Length > 0 ? " +/- " + doubt : "")} {measured.Form.Text}".Trim(), what, made, useBy.Length > 0 ? "use by " + useBy : ""];
-        var text = string.Join(", ", parts.Where(p => p.Length > 0)).Normalize(NormalizationForm.FormKC);
-        return text.Replace('\u2212', '-');
+        return string.Concat(string.Join(", ", parts.Where(p => p.Length > 0)).Select(c => c switch
+        {
+            '\u00a0' or '\u202f' => ' ',
+            '\u2212' => '-',
+            >= '\u2080' and <= '\u2089' => (char)(c - '\u2080' + '0'),
+            _ => c,
+        }));
     }
+
+    /// <summary>What the first day of a bottle is.</summary>
+    public static string Began(Origin origin) => origin switch { Origin.OwnPreparation => "made", Origin.Certificate or Origin.MakersClaim => "opened", _ => "made or opened" };
+
+    /// <summary>The days of a label, one a line, with their year: a label is read when the year is another.</summary>
+    public static IReadOnlyList<string> LabelDays(string made, string useBy) => [.. new[] { made, useBy.Length > 0 ? "Use by " + useBy : "" }.Where(d => d.Length > 0)];
 
     /// <summary>“2026-09-03”.</summary>
     public static string Day(LocalDate day) => day.ToString("uuuu-MM-dd", CultureInfo.InvariantCulture);

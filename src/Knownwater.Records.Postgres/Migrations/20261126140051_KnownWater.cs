@@ -12,6 +12,19 @@ namespace Knownwater.Records.Postgres.Migrations
         /// <inheritdoc />
         protected override void Up(MigrationBuilder migrationBuilder)
         {
+            migrationBuilder.AddColumn<double>(
+                name: "AmountMillilitres",
+                table: "ReferenceWaters",
+                type: "double precision",
+                nullable: true);
+
+            migrationBuilder.AddColumn<string>(
+                name: "AmountTyped",
+                table: "ReferenceWaters",
+                type: "text",
+                nullable: false,
+                defaultValue: "");
+
             migrationBuilder.AddColumn<string>(
                 name: "Code",
                 table: "ReferenceWaters",
@@ -103,7 +116,6 @@ namespace Knownwater.Records.Postgres.Migrations
                     UseBy = table.Column<LocalDate>(type: "date", nullable: true),
                     AmountMillilitres = table.Column<double>(type: "double precision", nullable: true),
                     AmountTyped = table.Column<string>(type: "text", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "double precision", nullable: false),
                     Who = table.Column<string>(type: "text", nullable: false),
                     AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
                     Deleted = table.Column<bool>(type: "boolean", nullable: false),
@@ -143,7 +155,6 @@ namespace Knownwater.Records.Postgres.Migrations
                     UseBy = table.Column<LocalDate>(type: "date", nullable: true),
                     AmountMillilitres = table.Column<double>(type: "double precision", nullable: true),
                     AmountTyped = table.Column<string>(type: "text", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "double precision", nullable: false),
                     Who = table.Column<string>(type: "text", nullable: false),
                     AddedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
                     Deleted = table.Column<bool>(type: "boolean", nullable: false),
@@ -382,6 +393,66 @@ namespace Knownwater.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Draws",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    WaterId = table.Column<Guid>(type: "uuid", nullable: true),
+                    StockId = table.Column<Guid>(type: "uuid", nullable: true),
+                    NutrientFreeWaterId = table.Column<Guid>(type: "uuid", nullable: true),
+                    CheckLevelId = table.Column<Guid>(type: "uuid", nullable: true),
+                    PreparationId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Millilitres = table.Column<double>(type: "double precision", nullable: false),
+                    Typed = table.Column<string>(type: "text", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Draws", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Draws_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_CheckLevels_BenchId_CheckLevelId",
+                        columns: x => new { x.BenchId, x.CheckLevelId },
+                        principalTable: "CheckLevels",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_NutrientFreeWaters_BenchId_NutrientFreeWaterId",
+                        columns: x => new { x.BenchId, x.NutrientFreeWaterId },
+                        principalTable: "NutrientFreeWaters",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_Preparations_BenchId_PreparationId",
+                        columns: x => new { x.BenchId, x.PreparationId },
+                        principalTable: "Preparations",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_ReferenceWaters_BenchId_WaterId",
+                        columns: x => new { x.BenchId, x.WaterId },
+                        principalTable: "ReferenceWaters",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_Stocks_BenchId_StockId",
+                        columns: x => new { x.BenchId, x.StockId },
+                        principalTable: "Stocks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "PreparationSteps",
                 columns: table => new
                 {
@@ -459,6 +530,31 @@ namespace Knownwater.Records.Postgres.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Backgrounds_BenchId_WaterId",
                 table: "Backgrounds",
+                columns: new[] { "BenchId", "WaterId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_CheckLevelId",
+                table: "Draws",
+                columns: new[] { "BenchId", "CheckLevelId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_NutrientFreeWaterId",
+                table: "Draws",
+                columns: new[] { "BenchId", "NutrientFreeWaterId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_PreparationId",
+                table: "Draws",
+                columns: new[] { "BenchId", "PreparationId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_StockId",
+                table: "Draws",
+                columns: new[] { "BenchId", "StockId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_WaterId",
+                table: "Draws",
                 columns: new[] { "BenchId", "WaterId" });
 
             migrationBuilder.CreateIndex(
@@ -554,6 +650,9 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "Backgrounds");
 
             migrationBuilder.DropTable(
+                name: "Draws");
+
+            migrationBuilder.DropTable(
                 name: "PreparationSteps");
 
             migrationBuilder.DropTable(
@@ -587,6 +686,14 @@ namespace Knownwater.Records.Postgres.Migrations
 
             migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_StockId",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropColumn(
+                name: "AmountMillilitres",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropColumn(
+                name: "AmountTyped",
                 table: "ReferenceWaters");
 
             migrationBuilder.DropColumn(

@@ -10,6 +10,19 @@ namespace Knownwater.Records.Sqlite.Migrations
         /// <inheritdoc />
         protected override void Up(MigrationBuilder migrationBuilder)
         {
+            migrationBuilder.AddColumn<double>(
+                name: "AmountMillilitres",
+                table: "ReferenceWaters",
+                type: "REAL",
+                nullable: true);
+
+            migrationBuilder.AddColumn<string>(
+                name: "AmountTyped",
+                table: "ReferenceWaters",
+                type: "TEXT",
+                nullable: false,
+                defaultValue: "");
+
             migrationBuilder.AddColumn<string>(
                 name: "Code",
                 table: "ReferenceWaters",
@@ -101,7 +114,6 @@ namespace Knownwater.Records.Sqlite.Migrations
                     UseBy = table.Column<string>(type: "TEXT", nullable: true),
                     AmountMillilitres = table.Column<double>(type: "REAL", nullable: true),
                     AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "REAL", nullable: false),
                     Who = table.Column<string>(type: "TEXT", nullable: false),
                     AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
                     Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
@@ -141,7 +153,6 @@ namespace Knownwater.Records.Sqlite.Migrations
                     UseBy = table.Column<string>(type: "TEXT", nullable: true),
                     AmountMillilitres = table.Column<double>(type: "REAL", nullable: true),
                     AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
-                    UsedMillilitres = table.Column<double>(type: "REAL", nullable: false),
                     Who = table.Column<string>(type: "TEXT", nullable: false),
                     AddedAt = table.Column<long>(type: "INTEGER", nullable: false),
                     Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
@@ -380,6 +391,66 @@ namespace Knownwater.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Draws",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    WaterId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    StockId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    NutrientFreeWaterId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    CheckLevelId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    PreparationId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    Millilitres = table.Column<double>(type: "REAL", nullable: false),
+                    Typed = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Draws", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Draws_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_CheckLevels_BenchId_CheckLevelId",
+                        columns: x => new { x.BenchId, x.CheckLevelId },
+                        principalTable: "CheckLevels",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_NutrientFreeWaters_BenchId_NutrientFreeWaterId",
+                        columns: x => new { x.BenchId, x.NutrientFreeWaterId },
+                        principalTable: "NutrientFreeWaters",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_Preparations_BenchId_PreparationId",
+                        columns: x => new { x.BenchId, x.PreparationId },
+                        principalTable: "Preparations",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_ReferenceWaters_BenchId_WaterId",
+                        columns: x => new { x.BenchId, x.WaterId },
+                        principalTable: "ReferenceWaters",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Draws_Stocks_BenchId_StockId",
+                        columns: x => new { x.BenchId, x.StockId },
+                        principalTable: "Stocks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "PreparationSteps",
                 columns: table => new
                 {
@@ -457,6 +528,31 @@ namespace Knownwater.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Backgrounds_BenchId_WaterId",
                 table: "Backgrounds",
+                columns: new[] { "BenchId", "WaterId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_CheckLevelId",
+                table: "Draws",
+                columns: new[] { "BenchId", "CheckLevelId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_NutrientFreeWaterId",
+                table: "Draws",
+                columns: new[] { "BenchId", "NutrientFreeWaterId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_PreparationId",
+                table: "Draws",
+                columns: new[] { "BenchId", "PreparationId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_StockId",
+                table: "Draws",
+                columns: new[] { "BenchId", "StockId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Draws_BenchId_WaterId",
+                table: "Draws",
                 columns: new[] { "BenchId", "WaterId" });
 
             migrationBuilder.CreateIndex(
@@ -552,6 +648,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "Backgrounds");
 
             migrationBuilder.DropTable(
+                name: "Draws");
+
+            migrationBuilder.DropTable(
                 name: "PreparationSteps");
 
             migrationBuilder.DropTable(
@@ -585,6 +684,14 @@ namespace Knownwater.Records.Sqlite.Migrations
 
             migrationBuilder.DropIndex(
                 name: "IX_ReferenceWaters_BenchId_StockId",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropColumn(
+                name: "AmountMillilitres",
+                table: "ReferenceWaters");
+
+            migrationBuilder.DropColumn(
+                name: "AmountTyped",
                 table: "ReferenceWaters");
 
             migrationBuilder.DropColumn(
