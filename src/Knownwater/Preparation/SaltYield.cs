@@ -68,6 +68,9 @@ public static class SaltYield
             if (!dry.Atoms.ContainsKey(mark))
                 throw new PreparationException($"{salt.Text} holds no {mark}, so it gives no {analyte.Text}. Choose a salt that does.");
         }
+        // iodide is no iodate: where the analyte is a group that holds oxygen, the salt must hold that group
+        if (analyte.Text is "IO3" or "BrO3" or "ClO3" or "SO4" && SaltGroups.Count(salt.Text.Split('.')[0], analyte.Text) == 0)
+            throw new PreparationException($"{salt.Text} holds its {marks[0]} in another form than {analyte.Text}. Choose a salt that gives {analyte.Text}.");
         var parts = Nitrogen(salt.Text.Split('.')[0], analyte);
         return parts ?? marks.Min(mark => (double)dry.Atoms[mark] / analyte.Atoms[mark]);
     }
