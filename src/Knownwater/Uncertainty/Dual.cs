@@ -49,4 +49,20 @@ public readonly record struct Dual<T>(T Value, T Derivative) : IReal<Dual<T>> wh
     /// <inheritdoc/>
     public static Dual<T> Pow(Dual<T> a, double exponent) => exponent == 0 ? new Dual<T>(1.0, 0.0)
         : new Dual<T>(T.Pow(a.Value, exponent), exponent * T.Pow(a.Value, exponent - 1) * a.Derivative);
+
+    /// <inheritdoc/>
+    public static Dual<T> Sin(Dual<T> a) => new(T.Sin(a.Value), T.Cos(a.Value) * a.Derivative);
+
+    /// <inheritdoc/>
+    public static Dual<T> Cos(Dual<T> a) => new(T.Cos(a.Value), -T.Sin(a.Value) * a.Derivative);
+
+    /// <inheritdoc/>
+    public static Dual<T> Max(Dual<T> a, Dual<T> b) => Select(a - b, a, b);
+
+    /// <inheritdoc/>
+    public static Dual<T> Min(Dual<T> a, Dual<T> b) => Select(b - a, a, b);
+
+    /// <inheritdoc/>
+    public static Dual<T> Select(Dual<T> sign, Dual<T> notNegative, Dual<T> otherwise) =>
+        new(T.Select(sign.Value, notNegative.Value, otherwise.Value), T.Select(sign.Value, notNegative.Derivative, otherwise.Derivative));
 }

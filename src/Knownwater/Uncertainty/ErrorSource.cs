@@ -16,7 +16,7 @@ namespace Knownwater.Uncertainty;
 /// var certificate = ErrorSource.Expanded("nitrate stock, certificate", expandedUncertainty: 5, coverageFactor: 2, unit: "mg/L");
 /// var stock = Estimate.From(1000, certificate);
 /// </code></example>
-public sealed class ErrorSource : IEquatable<ErrorSource>
+public sealed partial class ErrorSource : IEquatable<ErrorSource>
 {
     /// <summary>A source as it is recorded.</summary>
     /// <param name="id">Identity, not empty.</param>
@@ -26,7 +26,7 @@ public sealed class ErrorSource : IEquatable<ErrorSource>
     /// <param name="dof">Degrees of freedom of u, above zero; infinite for a u that is taken as known.</param>
     /// <param name="shape">Distribution of the error.</param>
     /// <param name="family">Identity shared by all sources whose u rests on one estimate of variance; null where u has its own.</param>
-    /// <param name="topToBase">Ratio β of top to base of a trapezium, 0 (triangle) to 1 (rectangle); only with <see cref="SourceShape.Trapezoidal"/>, else null.</param>
+    /// <param name="topToBase">Ratio β of top to base of a trapezium, 0 (triangle) to 1 (rectangle); only with <see cref="SourceShape.Trapezoidal"/> and <see cref="SourceShape.Censored"/>, else null.</param>
     /// <exception cref="ArgumentException">The id is empty, the name blank, or a ratio is given or missing against the shape.</exception>
     /// <exception cref="ArgumentOutOfRangeException">u is not finite and above zero, dof is not above zero, the shape is unknown, or the ratio is not within 0 to 1.</exception>
     public ErrorSource(Guid id, string name, double standardUncertainty, string unit = "", double dof = double.PositiveInfinity,
@@ -42,8 +42,8 @@ public sealed class ErrorSource : IEquatable<ErrorSource>
             throw new ArgumentOutOfRangeException(nameof(shape), shape, $"{shape} is no shape of an error source.");
         if (family == Guid.Empty)
             throw new ArgumentException("The family of an error source is empty; give null where it has none.", nameof(family));
-        if ((shape == SourceShape.Trapezoidal) != topToBase.HasValue)
-            throw new ArgumentException($"The shape is {shape} and the ratio of top to base {(topToBase is { } given ? given.ToString(CultureInfo.InvariantCulture) : "missing")}; a trapezium needs the ratio, no other shape has one.", nameof(topToBase));
+        if ((shape is SourceShape.Trapezoidal or SourceShape.Censored) != topToBase.HasValue)
+            throw new ArgumentException($"The shape is {shape} and the ratio of top to base {(topToBase is { } given ? given.ToString(CultureInfo.InvariantCulture) : "missing")}; a trapezium and a censored source need the ratio, no other shape has one.", nameof(topToBase));
         if (topToBase is { } ratio && !(ratio is >= 0 and <= 1))
             throw new ArgumentOutOfRangeException(nameof(topToBase), ratio, $"The ratio of top to base is {ratio.ToString(CultureInfo.InvariantCulture)}; it must lie between 0 and 1.");
         Id = id;
@@ -80,7 +80,7 @@ public sealed class ErrorSource : IEquatable<ErrorSource>
     /// <summary>Identity of the variance estimate that this source shares with others; null where it has its own.</summary>
     public Guid? Family { get; }
 
-    /// <summary>Ratio of top to base of a trapezium; null for every other shape.</summary>
+    /// <summary>Ratio β of top to base of a trapezium, the one-sided one of a censored source too; null for every other shape.</summary>
     public double? TopToBase { get; }
 
     /// <summary>Place in the sorted arrays of estimates. It follows from the id, so that two objects of one id always meet in a merge.</summary>
@@ -149,14 +149,31 @@ public sealed class ErrorSource : IEquatable<ErrorSource>
     public static ErrorSource ArcSine(string name, double amplitude, string unit = "", Guid? id = null) =>
         new(id ?? Guid.NewGuid(), name, Require.Positive(amplitude) / Math.Sqrt(2), unit, shape: SourceShape.ArcSine);
 
-    /// <summary>The rounding of a display with steps of q: rectangular, u = q/√12 (JCGM 100:2008, F.2.2.1).</summary>
+    /// <summary>The rounding of a display with steps of q: rectangular between ±q/2, u = q/√12 (JCGM 100:2008, F.2.2.1).</summary>
     /// <param name="name">Name for a budget.</param>
     /// <param name="step">Step q of the display, finite and above zero.</param>
     /// <param name="unit">Unit of q.</param>
     /// <param name="id">Identity; a new one where null.</param>
     /// <exception cref="ArgumentException">As for the constructor.</exception>
     public static ErrorSource ResolutionStep(string name, double step, string unit = "", Guid? id = null) =>
-        new(id ?? Guid.NewGuid(), name, Require.Positive(step) / Math.Sqrt(12), unit, shape: SourceShape.Rectangular);
+        new(id ?? Guid.NewGuid(), name, Require.Positive(step) / Math.Sqrt(12), unit, shape: SourceShape.Resolution);
+
+    /// <summary>What a reading below a limit L leaves unknown of a quantity that cannot be negative; <see cref="Estimate.Below"/> gives the value with it.</summary>
+    /// <remarks>
+    /// With nothing else known of the quantity and a reading error that is rectangular between ±w, the chance to read below L is 1 up to L − w and falls in a straight line to 0 at L + w. So the
+    /// density is flat from 0 to L − w and falls to 0 at L + w: a trapezium with its ramp on one side and β = (L − w)/(L + w). With w = 0 it is rectangular, u = L/√12.
+    /// </remarks>
+    /// <param name="name">Name for a budget.</param>
+    /// <param name="limit">L, finite and above zero.</param>
+    /// <param name="readingHalfWidth">Half-width w of the error of the reading, 0 to L; half a display step, say.</param>
+    /// <param name="unit">Unit of L.</param>
+    /// <param name="id">Identity; a new one where null.</param>
+    /// <exception cref="ArgumentException">As for the constructor, or w is not within 0 to L.</exception>
+    public static ErrorSource Censored(string name, double limit, double readingHalfWidth = 0, string unit = "", Guid? id = null)
+    {
+        var (foot, ratio) = Trapezium(limit, readingHalfWidth);
+        return new(id ?? Guid.NewGuid(), name, foot * CensoredMoments(ratio).Sd, unit, shape: SourceShape.Censored, topToBase: ratio);
+    }
 
     /// <summary>The noise of a mean of n readings: scaled t, u = s/√n with the degrees of freedom of s (JCGM 100:2008, 4.2.3; JCGM 101:2008, 6.4.9).</summary>
     /// <param name="name">Name for a budget.</param>

@@ -90,6 +90,30 @@ public readonly partial struct Estimate
         return a.Value == 0 && exponent < 1 ? default : a.Along(Math.Pow(a.Value, exponent), exponent * Math.Pow(a.Value, exponent - 1));
     }
 
+    /// <summary>Sine: dv = cos a da.</summary>
+    /// <param name="a">Angle, rad.</param>
+    public static Estimate Sin(Estimate a) => a.Along(Math.Sin(a.Value), Math.Cos(a.Value));
+
+    /// <summary>Cosine: dv = −sin a da.</summary>
+    /// <param name="a">Angle, rad.</param>
+    public static Estimate Cos(Estimate a) => a.Along(Math.Cos(a.Value), -Math.Sin(a.Value));
+
+    /// <summary>The estimate of the larger value, with its uncertainty: first order only, so near equality let Monte Carlo decide.</summary>
+    /// <param name="a">First estimate; taken where both are equal.</param>
+    /// <param name="b">Second estimate.</param>
+    public static Estimate Max(Estimate a, Estimate b) => a.Value >= b.Value ? a : b;
+
+    /// <summary>The estimate of the smaller value, with its uncertainty: first order only, so near equality let Monte Carlo decide.</summary>
+    /// <param name="a">First estimate; taken where both are equal.</param>
+    /// <param name="b">Second estimate.</param>
+    public static Estimate Min(Estimate a, Estimate b) => a.Value <= b.Value ? a : b;
+
+    /// <summary>One of two estimates, by the sign of a third's value: first order only.</summary>
+    /// <param name="sign">The estimate that decides.</param>
+    /// <param name="notNegative">The result where its value is zero or above.</param>
+    /// <param name="otherwise">The result where it is below zero.</param>
+    public static Estimate Select(Estimate sign, Estimate notNegative, Estimate otherwise) => sign.Value >= 0 ? notNegative : otherwise;
+
     /// <summary>Weighted sum Σ wᵢ xᵢ of many estimates in one step; weights of 1/n give the mean.</summary>
     /// <param name="x">Estimates.</param>
     /// <param name="weights">Finite weights, as many as there are estimates.</param>
@@ -153,6 +177,21 @@ public readonly partial struct Estimate
         if (!double.IsFinite(value))
             throw new ArgumentOutOfRangeException(nameof(x), $"The model {typeof(M).Name} has the value {value} at these inputs; it must be finite.");
         return Gather(value, x, slopes);
+    }
+
+    /// <summary>The outputs of a model as estimates, which share the sources of its inputs: every covariance between them follows (JCGM 102:2011, 6.2; JCGM 100:2008, H.2).</summary>
+    /// <param name="model">Measurement model with several outputs.</param>
+    /// <param name="x">Inputs, as many as the model has.</param>
+    /// <typeparam name="M">Model type.</typeparam>
+    /// <returns>As many estimates as the model has outputs.</returns>
+    /// <exception cref="ArgumentException">The number of inputs is not the model's.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">An output has no finite value or no finite slope at these inputs.</exception>
+    public static Estimate[] Joint<M>(M model, ReadOnlySpan<Estimate> x) where M : struct, IMultivariateModel
+    {
+        var outputs = new Estimate[model.Outputs];
+        for (var k = 0; k < outputs.Length; k++)
+            outputs[k] = Of(new OneOutput<M>(model, k), x);
+        return outputs;
     }
 
     /// <summary>dv = (p·da + q·db)/divisor: what every operator is.</summary>

@@ -125,6 +125,21 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
         return Require.NotNegative(standardUncertainty) == 0 ? new(value, null, null) : From(value, ErrorSource.Normal(name, standardUncertainty, unit, dof));
     }
 
+    /// <summary>What is known of a quantity that cannot be negative and was read “below L”: the mean of its distribution, with a source of that shape.</summary>
+    /// <remarks>L/2 with u = L/√12 for a sharp limit; see <see cref="ErrorSource.Censored"/> for the density and the effect of the reading's own error.</remarks>
+    /// <param name="limit">L, finite and above zero.</param>
+    /// <param name="name">Name of the source.</param>
+    /// <param name="readingHalfWidth">Half-width w of the error of the reading, 0 to L.</param>
+    /// <param name="unit">Unit, for display.</param>
+    /// <param name="id">Identity of the source; a new one where null.</param>
+    /// <exception cref="ArgumentException">The name is blank.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">L is not finite and above zero, or w is not within 0 to L.</exception>
+    public static Estimate Below(double limit, string name, double readingHalfWidth = 0, string unit = "", Guid? id = null)
+    {
+        var source = ErrorSource.Censored(name, limit, readingHalfWidth, unit, id);
+        return From(-source.Lowest, source);
+    }
+
     /// <summary>An estimate from recorded rows.</summary>
     /// <param name="value">Finite value.</param>
     /// <param name="rows">Sources with their signed contributions, in any order; no source twice.</param>
@@ -196,6 +211,16 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
         return Math.Clamp(Covariance(a.ScaledBy(1 / ua), b.ScaledBy(1 / ub)), -1, 1);
     }
 
+    /// <summary>Covariance matrix of several estimates, with their variances on the diagonal.</summary>
+    /// <param name="x">Estimates.</param>
+    /// <returns>Symmetric matrix in the products of the units.</returns>
+    public static double[,] CovarianceMatrix(ReadOnlySpan<Estimate> x) => Matrix(x, Covariance);
+
+    /// <summary>Matrix of correlation coefficients of several estimates, with ones on the diagonal.</summary>
+    /// <param name="x">Estimates, none of them exact.</param>
+    /// <exception cref="ArgumentException">One of them is exact: an exact number has no correlation.</exception>
+    public static double[,] CorrelationMatrix(ReadOnlySpan<Estimate> x) => Matrix(x, Correlation);
+
     /// <summary>Whether values and contributions are the same.</summary>
     /// <param name="other">The other estimate.</param>
     public bool Equals(Estimate other)
@@ -248,6 +273,19 @@ public readonly partial struct Estimate : IReal<Estimate>, IEquatable<Estimate>
 
     /// <summary>Whether two estimates hold the same array of sources, so that combining them needs no merge.</summary>
     internal static bool ShareSourceArray(in Estimate a, in Estimate b) => ReferenceEquals(a._sources, b._sources);
+
+    private delegate double OfTwo(in Estimate a, in Estimate b);
+
+    private static double[,] Matrix(ReadOnlySpan<Estimate> x, OfTwo element)
+    {
+        var matrix = new double[x.Length, x.Length];
+        for (var i = 0; i < x.Length; i++)
+        {
+            for (var j = 0; j <= i; j++)
+                matrix[i, j] = matrix[j, i] = element(x[i], x[j]);
+        }
+        return matrix;
+    }
 
     private Estimate ScaledBy(double factor) => _contributions is null ? this : new(Value, _sources, Array.ConvertAll(_contributions, c => c * factor));
 

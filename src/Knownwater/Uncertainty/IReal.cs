@@ -1,7 +1,7 @@
 namespace Knownwater.Uncertainty;
 
 /// <summary>A number that a measurement model can be evaluated in: a plain one, one with its derivative, an estimate.</summary>
-/// <remarks>Ten members, all of which have a meaning for blocks of numbers too. A model must not branch on a value.</remarks>
+/// <remarks>Every member has a meaning for blocks of numbers too. A model must not branch on a value; where it has to, <see cref="Max"/>, <see cref="Min"/> and <see cref="Select"/> do it for each number of a block.</remarks>
 /// <typeparam name="T">The number type itself.</typeparam>
 public interface IReal<T> where T : IReal<T>
 {
@@ -49,4 +49,28 @@ public interface IReal<T> where T : IReal<T>
     /// <param name="a">Base, above zero unless the exponent is a whole number.</param>
     /// <param name="exponent">Exponent.</param>
     static abstract T Pow(T a, double exponent);
+
+    /// <summary>Sine.</summary>
+    /// <param name="a">Angle, rad.</param>
+    static abstract T Sin(T a);
+
+    /// <summary>Cosine.</summary>
+    /// <param name="a">Angle, rad.</param>
+    static abstract T Cos(T a);
+
+    /// <summary>The larger of two numbers.</summary>
+    /// <param name="a">First number; taken where both are equal.</param>
+    /// <param name="b">Second number.</param>
+    static abstract T Max(T a, T b);
+
+    /// <summary>The smaller of two numbers.</summary>
+    /// <param name="a">First number; taken where both are equal.</param>
+    /// <param name="b">Second number.</param>
+    static abstract T Min(T a, T b);
+
+    /// <summary>One of two numbers, by the sign of a third: both are evaluated.</summary>
+    /// <param name="sign">The number that decides.</param>
+    /// <param name="notNegative">The result where it is zero or above.</param>
+    /// <param name="otherwise">The result where it is below zero.</param>
+    static abstract T Select(T sign, T notNegative, T otherwise);
 }

@@ -226,13 +226,17 @@ public static class MonteCarlo
         {
             switch (source.Shape)
             {
-                case SourceShape.Rectangular:
+                case SourceShape.Rectangular or SourceShape.Resolution:
                     return Math.Sqrt(3) * (2 * random.Uniform() - 1);
                 case SourceShape.Triangular:
                     return Math.Sqrt(6) * (random.Uniform() + random.Uniform() - 1);
                 case SourceShape.Trapezoidal:
                     var beta = source.TopToBase!.Value;
                     return Math.Sqrt(6 / (1 + beta * beta)) * ((1 + beta) / 2 * (2 * random.Uniform() - 1) + (1 - beta) / 2 * (2 * random.Uniform() - 1));
+                case SourceShape.Censored:
+                    var ratio = source.TopToBase!.Value;
+                    var (mean, sd) = ErrorSource.CensoredMoments(ratio);
+                    return (random.Uniform() * Math.Sqrt(ratio * ratio + (1 - ratio * ratio) * random.Uniform()) - mean) / sd;
                 case SourceShape.ArcSine:
                     return Math.Sqrt(2) * Math.Cos(Math.PI * random.Uniform());
                 default:

@@ -41,6 +41,21 @@ public readonly record struct Real(double Value) : IReal<Real>
     /// <inheritdoc/>
     public static Real Pow(Real a, double exponent) => new(Math.Pow(a.Value, exponent));
 
+    /// <inheritdoc/>
+    public static Real Sin(Real a) => new(Math.Sin(a.Value));
+
+    /// <inheritdoc/>
+    public static Real Cos(Real a) => new(Math.Cos(a.Value));
+
+    /// <inheritdoc/>
+    public static Real Max(Real a, Real b) => new(Math.Max(a.Value, b.Value));
+
+    /// <inheritdoc/>
+    public static Real Min(Real a, Real b) => new(Math.Min(a.Value, b.Value));
+
+    /// <inheritdoc/>
+    public static Real Select(Real sign, Real notNegative, Real otherwise) => sign.Value >= 0 ? notNegative : otherwise;
+
     /// <summary>The number in invariant form.</summary>
     public override string ToString() => Value.ToString("R", CultureInfo.InvariantCulture);
 }

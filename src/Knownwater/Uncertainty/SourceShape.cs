@@ -1,6 +1,7 @@
 namespace Knownwater.Uncertainty;
 
 /// <summary>The distribution of an error source (JCGM 101:2008, 6.4).</summary>
+/// <remarks>The numbers are stored in records: a new shape is appended, none is renumbered.</remarks>
 public enum SourceShape
 {
     /// <summary>Normal (6.4.7).</summary>
@@ -20,4 +21,10 @@ public enum SourceShape
 
     /// <summary>Scaled and shifted Student's t: the mean of repeated readings (6.4.9).</summary>
     ScaledT,
+
+    /// <summary>Rounding to steps q of a display: rectangular between ±q/2, u = q/√12 (6.4.2; JCGM 100:2008, F.2.2.1).</summary>
+    Resolution,
+
+    /// <summary>What a reading “below L” leaves of a quantity that cannot be negative: flat from zero on, then falling in a straight line over the width of the reading's own error.</summary>
+    Censored,
 }

@@ -1,3 +1,6 @@
+using System.Globalization;
+using Knownwater.Statistics;
+
 namespace Knownwater.Uncertainty;
 
 /// <summary>Whether the law of propagation may stand for the Monte Carlo distribution (JCGM 101:2008, clause 8).</summary>
@@ -30,7 +33,18 @@ public sealed record Validation(double Tolerance, double LowDifference, double H
     /// <summary>δ = ½·10^l, where u = c·10^l with c an integer of so many digits (JCGM 101:2008, 7.9.2).</summary>
     /// <param name="u">Standard uncertainty, zero or above.</param>
     /// <param name="digits">Digits of c, 1 or 2.</param>
-    public static double NumericalTolerance(double u, int digits = 2) => digits is 1 or 2
-        ? u > 0 ? 0.5 * Math.Pow(10, Math.Floor(Math.Log10(u)) + 1 - digits) : 0
-        : throw new ArgumentOutOfRangeException(nameof(digits), digits, $"{digits} digits of an uncertainty are not used; give 1 or 2.");
+    /// <returns>δ in the unit of u; zero where u is zero. Where rounding to c gains a digit, as 0.996 to 1.0, l is that of the rounded number.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">u is negative or not finite, or the digits are neither 1 nor 2.</exception>
+    public static double NumericalTolerance(double u, int digits = 2)
+    {
+        Require.NotNegative(u);
+        if (digits is not (1 or 2))
+            throw new ArgumentOutOfRangeException(nameof(digits), digits, $"{digits} digits of an uncertainty are not used; give 1 or 2.");
+        if (u == 0)
+            return 0;
+        // the decimal text of u rounded to c says where its first digit stands, which a logarithm may miss at a power of ten
+        var rounded = u.ToString(digits == 1 ? "E0" : "E1", CultureInfo.InvariantCulture);
+        var first = int.Parse(rounded.AsSpan(rounded.IndexOf('E', StringComparison.Ordinal) + 1), CultureInfo.InvariantCulture);
+        return 0.5 * Math.Pow(10, first + 1 - digits);
+    }
 }

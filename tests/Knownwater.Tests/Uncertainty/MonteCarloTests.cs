@@ -95,4 +95,34 @@ public sealed class MonteCarloTests
         Estimate[] inputs = [Estimate.From(0, ErrorSource.MeanOfReadings("mean", 1, 1, dof: 10)), 0, 0, 0];
         Assert.Equal(Math.Sqrt(1.25), MonteCarlo.Of(new SumOfFour(), inputs, 3).StandardUncertainty, 0.005);
     }
+
+    // JCGM 101:2008, 7.9.2, example: u = 0.000 35 with two digits is 35 × 10⁻⁵, with one 4 × 10⁻⁴; u = 2 with one digit is 2 × 10⁰ (from memory)
+    [Theory]
+    [InlineData(0.00035, 2, 0.5e-5)]
+    [InlineData(0.00035, 1, 0.5e-4)]
+    [InlineData(2, 1, 0.5)]
+    [InlineData(1000, 2, 50)]
+    [InlineData(0.999, 2, 0.05)]
+    [InlineData(0.0754, 2, 0.0005)]
+    [InlineData(9.4, 1, 0.5)]
+    [InlineData(9.6, 1, 5)]
+    [InlineData(0, 2, 0)]
+    public void Numerical_tolerance_is_half_of_the_last_digit_that_counts(double u, int digits, double expected) =>
+        Assert.Equal(expected, Validation.NumericalTolerance(u, digits), 1e-15 + 1e-15 * expected);
+
+    [Fact]
+    public void A_tolerance_moves_with_the_power_of_ten() => CsCheck.Check.Sample(CsCheck.Gen.Select(CsCheck.Gen.Double[1, 9.9], CsCheck.Gen.Int[-12, 12]), (c, l) =>
+    {
+        var one = Validation.NumericalTolerance(c);
+        Assert.Equal(one * Math.Pow(10, l), Validation.NumericalTolerance(c * Math.Pow(10, l)), 1e-12 * one * Math.Pow(10, l));
+        Assert.True(one <= c / 10 * 0.51);
+    });
+
+    [Fact]
+    public void A_tolerance_of_nothing_is_refused()
+    {
+        Assert.Contains("1 or 2", Assert.Throws<ArgumentOutOfRangeException>("digits", () => Validation.NumericalTolerance(1, 3)).Message);
+        Assert.Throws<ArgumentOutOfRangeException>("u", () => Validation.NumericalTolerance(double.NaN));
+        Assert.Throws<ArgumentOutOfRangeException>("u", () => Validation.NumericalTolerance(-1));
+    }
 }

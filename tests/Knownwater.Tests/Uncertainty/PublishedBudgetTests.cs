@@ -82,14 +82,26 @@ public class PublishedBudgetTests
         Assert.Equal(recomputed.Number("r_Iphi"), Estimate.Correlation(x[1], x[2]), 1e-9);
     }
 
-    /// <summary>R = V/I·cos φ, X = V/I·sin φ; sine and cosine enter by their slopes, which the number types do not have.</summary>
+    /// <summary>R = V/I·cos φ, X = V/I·sin φ, Z = V/I: three outputs of three correlated inputs.</summary>
+    private readonly struct ImpedanceModel : IMultivariateModel
+    {
+        public int Inputs => 3;
+
+        public int Outputs => 3;
+
+        public void Evaluate<T>(ReadOnlySpan<T> x, Span<T> y) where T : IReal<T>
+        {
+            var z = x[0] / x[1];
+            y[0] = z * T.Cos(x[2]);
+            y[1] = z * T.Sin(x[2]);
+            y[2] = z;
+        }
+    }
+
     private static (Estimate R, Estimate X, Estimate Z) Impedance(Estimate[] x)
     {
-        var (v, i, phi) = (x[0], x[1], x[2]);
-        var turn = phi - phi.Value;
-        var cos = Math.Cos(phi.Value) - Math.Sin(phi.Value) * turn;
-        var sin = Math.Sin(phi.Value) + Math.Cos(phi.Value) * turn;
-        return (v / i * cos, v / i * sin, v / i);
+        var y = Estimate.Joint(new ImpedanceModel(), x);
+        return (y[0], y[1], y[2]);
     }
 
     [Fact]
@@ -97,7 +109,8 @@ public class PublishedBudgetTests
     {
         var h2 = CheckData.Json("gum-jcgm100/gum_jcgm100.json").GetProperty("H2_resistance_reactance");
         var (published, recomputed) = (h2.GetProperty("published"), h2.GetProperty("recomputed"));
-        var (r, x, z) = Impedance(Means(out _));
+        var means = Means(out _);
+        var (r, x, z) = Impedance(means);
         var values = recomputed.GetProperty("R_X_Z").Numbers();
         Assert.Equal(values, [r.Value, x.Value, z.Value], Relative(1e-12));
         Assert.Equal(recomputed.GetProperty("u").Numbers(), [r.StandardUncertainty, x.StandardUncertainty, z.StandardUncertainty], Relative(1e-8));
@@ -113,6 +126,18 @@ public class PublishedBudgetTests
         Assert.Equal(published.Number("r_RX"), Estimate.Correlation(r, x), 0.51e-3);
         Assert.Equal(published.Number("r_RZ"), Estimate.Correlation(r, z), 0.51e-3);
         Assert.Equal(published.Number("r_XZ"), Estimate.Correlation(x, z), 0.51e-3);
+        // the same by operators of estimates, and as matrices
+        Assert.Equal(0, (means[0] / means[1] * Estimate.Cos(means[2]) - r).StandardUncertainty, 1e-15);
+        Assert.Equal(0, (means[0] / means[1] * Estimate.Sin(means[2]) - x).StandardUncertainty, 1e-15);
+        double[,] correlation = Estimate.CorrelationMatrix([r, x, z]), covariance = Estimate.CovarianceMatrix([r, x, z]);
+        Assert.Equal([1, recomputed.Number("r_RX"), recomputed.Number("r_RZ"), recomputed.Number("r_RX"), 1, recomputed.Number("r_XZ"), recomputed.Number("r_RZ"), recomputed.Number("r_XZ"), 1],
+            correlation.Cast<double>(), (a, b) => Math.Abs(a - b) < 1e-8);
+        var u = recomputed.GetProperty("u").Numbers();
+        for (var i = 0; i < 3; i++)
+        {
+            for (var j = 0; j < 3; j++)
+                Assert.Equal(correlation[i, j] * u[i] * u[j], covariance[i, j], 1e-8);
+        }
         // five sets observed together: whatever is combined of them has four degrees of freedom
         foreach (var e in new[] { r, x, z, r - 2 * x })
             Assert.Equal(4, e.EffectiveDof, 1e-12);
