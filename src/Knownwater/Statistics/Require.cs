@@ -48,4 +48,13 @@ internal static class Require
                 throw new ArgumentException($"Value {i + 1} of {name} is {values[i]}; every value must be a finite number.", name);
         }
     }
+
+    /// <summary>Pairs of finite values, at least so many.</summary>
+    public static void Pairs(ReadOnlySpan<double> x, ReadOnlySpan<double> y, int least)
+    {
+        Sample(x, least);
+        Sample(y, least);
+        if (x.Length != y.Length)
+            throw new ArgumentException($"There are {x.Length} values of x and {y.Length} of y; each pair needs both.", nameof(y));
+    }
 }
