@@ -8,6 +8,7 @@ using Knownwater.Cli.Checks;
 using Knownwater.Cli.Demo;
 using Knownwater.Cli.Preparation;
 using Knownwater.Cli.Quantities;
+using Knownwater.Cli.Statistics;
 
 namespace Knownwater.Cli;
 
@@ -42,6 +43,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(ConvertVerb.Create(this));
         root.Add(JudgeVerb.Create(this));
         root.Add(ReplicatesVerb.Create(this));
+        root.Add(SummaryVerb.Create(this));
         root.Add(PrepareVerb.Create(this));
         root.Add(ServeVerb.Create(this));
         root.Add(DemoVerb.Create(this));

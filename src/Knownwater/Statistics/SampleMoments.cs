@@ -2,8 +2,9 @@ namespace Knownwater.Statistics;
 
 /// <summary>Number, mean and standard deviation of a sample.</summary>
 /// <remarks>
-/// Two passes with correction (Chan, Golub and LeVeque 1983): deviations are taken from a first mean, and what their sum leaves over is put back; sums are compensated (Neumaier).
-/// For constant data the mean is the value itself and the standard deviation exactly zero. Immutable; <c>default</c> has no meaning.
+/// Differences from the first value are taken without rounding and summed in double-double arithmetic, so that mean and standard deviation are those of the doubles given,
+/// to the last place or so: two passes with correction in double lose up to half of the digits where the scatter is small against the values (NIST StRD, NumAcc4).
+/// For constant data the mean is the value itself and the standard deviation exactly zero; the order of the values does not matter. Immutable; <c>default</c> has no meaning.
 /// </remarks>
 public readonly record struct SampleMoments
 {
@@ -42,33 +43,25 @@ public readonly record struct SampleMoments
     public static SampleMoments Of(ReadOnlySpan<double> values)
     {
         Require.Sample(values, 1);
-        // the first value as origin: constant data then leave no rounding at all
-        var origin = values[0];
-        var mean = origin + Sum(values, origin) / values.Length;
-        double left = Sum(values, mean), squares = 0, carry = 0;
-        foreach (var value in values)
-        {
-            var d = value - mean;
-            Add(ref squares, ref carry, d * d);
-        }
-        var sum = Math.Max(0, squares + carry - left * left / values.Length);
-        mean += left / values.Length;
-        return double.IsFinite(sum) && double.IsFinite(mean) ? new SampleMoments(values.Length, mean, sum)
+        var (mean, squares) = Exact(values);
+        return mean.IsFinite && squares.IsFinite ? new SampleMoments(values.Length, mean.High, squares.High)
             : throw new OverflowException("The values are too far apart: the sum of their squares exceeds the largest number.");
     }
 
-    private static double Sum(ReadOnlySpan<double> values, double origin)
+    /// <summary>Mean and sum of squared deviations with some 31 digits; both are not finite where a square exceeds the largest double.</summary>
+    internal static (DoubleDouble Mean, DoubleDouble SumOfSquares) Exact(ReadOnlySpan<double> values)
     {
-        double sum = 0, carry = 0;
+        // the first value as origin: constant data then leave no rounding at all
+        var origin = values[0];
+        DoubleDouble sum = 0, squares = 0;
         foreach (var value in values)
-            Add(ref sum, ref carry, value - origin);
-        return sum + carry;
-    }
-
-    private static void Add(ref double sum, ref double carry, double term)
-    {
-        var next = sum + term;
-        carry += Math.Abs(sum) >= Math.Abs(term) ? sum - next + term : term - next + sum;
-        sum = next;
+            sum += DoubleDouble.Difference(value, origin);
+        var shift = sum / values.Length;
+        foreach (var value in values)
+        {
+            var d = DoubleDouble.Difference(value, origin) - shift;
+            squares += d * d;
+        }
+        return (origin + shift, squares);
     }
 }
