@@ -145,7 +145,7 @@ public class AnovaTests
                 double[] a = noise[..3], b = noise[3..];
                 return OneWayAnova.Of([.. a.Select(v => v - a.Average())], [.. b.Select(v => v - b.Average() + gap)]);
             }
-            return At(apart * further).F > At(apart).F && At(apart * further).BetweenStandardDeviation >= At(apart).BetweenStandardDeviation;
+            return double.IsPositiveInfinity(At(apart).F) || At(apart * further).F > At(apart).F && At(apart * further).BetweenStandardDeviation >= At(apart).BetweenStandardDeviation;
         },
         iter: 200);
 
