@@ -8,4 +8,5 @@ namespace Knownwater.Uncertainty;
 /// <param name="High">Its upper end.</param>
 /// <param name="ShortestLow">Lower end of the shortest 95 % coverage interval.</param>
 /// <param name="ShortestHigh">Its upper end.</param>
-public sealed record MonteCarloResult(int Trials, double Mean, double StandardUncertainty, double Low, double High, double ShortestLow, double ShortestHigh);
+/// <param name="BinWidth">Width of the histogram's bins: how far an end may lie from that of the sorted values. What chance leaves in it comes on top.</param>
+public sealed record MonteCarloResult(int Trials, double Mean, double StandardUncertainty, double Low, double High, double ShortestLow, double ShortestHigh, double BinWidth);

@@ -1,3 +1,6 @@
+using System.Diagnostics;
+using System.Globalization;
+using System.Runtime.Intrinsics;
 using Knownwater.Uncertainty;
 
 namespace Knownwater.Tests.Uncertainty;
@@ -79,6 +82,65 @@ public sealed class MonteCarloTests
         Assert.NotEqual(one, MonteCarlo.Of(new MassCalibration(), Mass(), 8, 200_000, 1));
     }
 
+    private const string BitsVariable = "KNOWNWATER_TEST_BITS";
+
+    private readonly struct EveryFunction : IModel
+    {
+        public int Inputs => 8;
+
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> =>
+            T.Max(x[0], 0.3) * x[1] / x[2] - T.Min(x[3], x[4]) + T.Select(x[5], x[6], -x[7]) + T.Sqrt(x[2] * x[2]) + T.Pow(x[2], 0.7) + T.Exp(x[5]) - T.Log(x[2]) + T.Sin(x[3]) * T.Cos(x[4]);
+    }
+
+    private static Estimate[] EveryShape() =>
+    [
+        Estimate.From(1, 0.5, "normal"), Rectangle("rectangle", 2, 0.5), Estimate.From(30, ErrorSource.Triangular("triangle", 1)), Estimate.From(0, ErrorSource.Trapezoidal("trapezium", 1, 0.4)),
+        Estimate.From(0.2, ErrorSource.ArcSine("cycle", 1)), Estimate.From(0, ErrorSource.MeanOfReadings("mean", 1, 4)), Estimate.Below(2, "below", 0.3), Estimate.From(1, ErrorSource.ResolutionStep("step", 1)),
+    ];
+
+    private static string Bits()
+    {
+        var r = MonteCarlo.Of(new EveryFunction(), EveryShape(), 77, 50_000, 1);
+        return string.Join(' ', new[] { r.Mean, r.StandardUncertainty, r.Low, r.High, r.ShortestLow, r.ShortestHigh, r.BinWidth }.Select(v => BitConverter.DoubleToInt64Bits(v).ToString("x16", CultureInfo.InvariantCulture)));
+    }
+
+    // this test program runs itself with the wide vectors switched off, then with all but the oldest instructions: every bit of the result must be the same
+    [Theory]
+    [InlineData("DOTNET_EnableAVX512")]
+    [InlineData("DOTNET_EnableAVX2")]
+    [InlineData("DOTNET_EnableHWIntrinsic")]
+    public async Task Narrower_vectors_give_the_same_bits(string switchedOff)
+    {
+        var file = Path.GetTempFileName();
+        var start = new ProcessStartInfo(Environment.ProcessPath!) { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true };
+        if (Path.GetFileNameWithoutExtension(Environment.ProcessPath!) == "dotnet")
+            start.ArgumentList.Add(typeof(MonteCarloTests).Assembly.Location);
+        start.ArgumentList.Add("-method");
+        start.ArgumentList.Add($"*{nameof(MonteCarloTests)}.{nameof(Bits_for_a_run_beside_this_one)}");
+        start.Environment[switchedOff] = "0";
+        start.Environment[BitsVariable] = file;
+        using var child = Process.Start(start)!;
+        var output = child.StandardOutput.ReadToEndAsync(TestContext.Current.CancellationToken);
+        var errors = child.StandardError.ReadToEndAsync(TestContext.Current.CancellationToken);
+        await child.WaitForExitAsync(TestContext.Current.CancellationToken);
+        var written = await File.ReadAllTextAsync(file, TestContext.Current.CancellationToken);
+        File.Delete(file);
+        Assert.True(child.ExitCode == 0, await output + await errors);
+        Assert.StartsWith(Bits(), written, StringComparison.Ordinal);
+        // the switch did switch something off
+        Assert.EndsWith(" 512: False", written, StringComparison.Ordinal);
+    }
+
+    // writes only when the test above asks; by itself it holds that a second run repeats the first
+    [Fact]
+    public void Bits_for_a_run_beside_this_one()
+    {
+        var bits = Bits();
+        if (Environment.GetEnvironmentVariable(BitsVariable) is { } file)
+            File.WriteAllText(file, $"{bits} 512: {Vector512.IsHardwareAccelerated}");
+        Assert.Equal(bits, Bits());
+    }
+
     // x − x: what two inputs share is drawn once
     [Fact]
     public void A_shared_source_is_drawn_once()
@@ -94,6 +156,109 @@ public sealed class MonteCarloTests
     {
         Estimate[] inputs = [Estimate.From(0, ErrorSource.MeanOfReadings("mean", 1, 1, dof: 10)), 0, 0, 0];
         Assert.Equal(Math.Sqrt(1.25), MonteCarlo.Of(new SumOfFour(), inputs, 3).StandardUncertainty, 0.005);
+    }
+
+    // Student's t with so few degrees of freedom that the first range of bins is too narrow: t(0.975; ν) of JCGM 100:2008, table G.2 (ν = 1 and 2), both ends. Tolerance: four sampling errors
+    // at a million trials, √(0.025·0.975/M)/density.
+    [Theory]
+    [InlineData(1, 12.71, 0.32)]
+    [InlineData(2, 4.30, 0.055)]
+    public void Heavy_tails_are_run_again_over_a_wider_range(double dof, double t, double tolerance)
+    {
+        var found = MonteCarlo.Of(new SumOfFour(), [Estimate.From(5, ErrorSource.MeanOfReadings("mean", 1, 1, dof: dof)), 0, 0, 0], 2);
+        Assert.Equal(5 - t, found.Low, tolerance + 0.005);
+        Assert.Equal(5 + t, found.High, tolerance + 0.005);
+        Assert.Equal(found.High - found.Low, found.ShortestHigh - found.ShortestLow, 2 * tolerance);
+        Assert.True(found.BinWidth < tolerance);
+    }
+
+    private readonly struct Clipped : IModel
+    {
+        public int Inputs => 1;
+
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => T.Max(x[0], 0.0);
+    }
+
+    // a normal quantity that a display clips at zero: mean 1/√(2π), variance ½ − 1/(2π), by hand; half of the values are one value
+    [Fact]
+    public void A_model_with_a_branch()
+    {
+        var found = MonteCarlo.Of(new Clipped(), [Estimate.From(0, 1, "x")], 4);
+        Assert.Equal(1 / Math.Sqrt(2 * Math.PI), found.Mean, 0.0025);
+        Assert.Equal(Math.Sqrt(0.5 - 0.5 / Math.PI), found.StandardUncertainty, 0.0025);
+        Assert.Equal(0, found.Low, found.BinWidth);
+        Assert.Equal(1.96, found.High, 0.012);
+        Assert.Equal(0, found.ShortestLow, found.BinWidth);
+        Assert.Equal(1.645, found.ShortestHigh, 0.01);
+        // far below zero nearly every value is zero
+        var nothing = MonteCarlo.Of(new Clipped(), [Estimate.From(-3, 1, "x")], 4);
+        Assert.Equal(0, nothing.Low, nothing.BinWidth);
+        Assert.Equal(0, nothing.ShortestLow, nothing.BinWidth);
+        Assert.Equal(0, nothing.High, 1e-3);
+    }
+
+    private readonly struct LogarithmOf : IModel
+    {
+        public int Inputs => 1;
+
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => T.Log(x[0]);
+    }
+
+    [Fact]
+    public void A_run_that_cannot_be_is_refused()
+    {
+        Assert.Contains("LogarithmOf", Assert.Throws<ArgumentOutOfRangeException>("model", () => MonteCarlo.Of(new LogarithmOf(), [Estimate.From(1, 1, "x")], 1)).Message);
+        // one trial in thirty thousand: not in the pilot
+        Assert.Throws<ArgumentOutOfRangeException>("model", () => MonteCarlo.Of(new LogarithmOf(), [Estimate.From(4, 1, "x")], 1, 1_000_000, 2));
+        Assert.Throws<ArgumentException>("inputs", () => MonteCarlo.Of(new SumOfFour(), [1, 2, 3], 1));
+        Assert.Contains("1000", Assert.Throws<ArgumentOutOfRangeException>("trials", () => MonteCarlo.Of(new SumOfFour(), [1, 2, 3, 4], 1, 999)).Message);
+        Assert.Throws<ArgumentOutOfRangeException>("threads", () => MonteCarlo.Of(new SumOfFour(), [1, 2, 3, 4], 1, 1000, -1));
+        Assert.Throws<ArgumentOutOfRangeException>("most", () => MonteCarlo.Adaptive(new SumOfFour(), [1, 2, 3, 4], 1, 1000));
+    }
+
+    // exact inputs: a constant, to the bit
+    [Fact]
+    public void Exact_inputs_give_a_constant()
+    {
+        foreach (var value in new[] { 0, 0.1, -1e300, 1e-300 })
+        {
+            var found = MonteCarlo.Of(new SumOfFour(), [value, 0, 0, 0], 1, 20_000);
+            Assert.Equal((value, 0.0, value, value, value, value), (found.Mean, found.StandardUncertainty, found.Low, found.High, found.ShortestLow, found.ShortestHigh));
+        }
+    }
+
+    private readonly struct Squares : IMultivariateModel
+    {
+        public int Inputs => 2;
+
+        public int Outputs => 3;
+
+        public void Evaluate<T>(ReadOnlySpan<T> x, Span<T> y) where T : IReal<T> => (y[0], y[1], y[2]) = (x[0] * x[0], x[1] * x[1], x[0] - x[1]);
+    }
+
+    // two means whose sd is one pooled estimate of ν = 12: a²b² has the mean ν²/((ν − 2)(ν − 4)) = 1.8 and a², b² the mean 1.2, so their covariance is 0.36 by hand; with an estimate each it is 0.
+    // Tolerance: 0.03, four sampling errors at a million trials.
+    [Fact]
+    public void Members_of_a_family_share_the_draw_of_their_variance()
+    {
+        var family = Guid.NewGuid();
+        Estimate Mean(Guid? of) => Estimate.From(0, ErrorSource.MeanOfReadings("level", 1, 1, dof: 12, family: of));
+        Assert.Equal(0.36, MonteCarlo.Joint(new Squares(), [Mean(family), Mean(family)], 5).Covariance[0, 1], 0.03);
+        Assert.Equal(0, MonteCarlo.Joint(new Squares(), [Mean(null), Mean(null)], 5).Covariance[0, 1], 0.03);
+    }
+
+    [Fact]
+    public void Outputs_of_a_joint_run_are_those_of_runs_apart()
+    {
+        Estimate[] inputs = [Estimate.From(2, 0.3, "a"), Rectangle("b", 1, 0.2)];
+        var joint = MonteCarlo.Joint(new Squares(), inputs, 6, 100_000, 2);
+        for (var o = 0; o < 3; o++)
+            Assert.Equal(MonteCarlo.Of(new OneOutput<Squares>(new Squares(), o), inputs, 6, 100_000, 1), joint.Outputs[o]);
+        Assert.Equal(joint.Covariance, MonteCarlo.Joint(new Squares(), inputs, 6, 100_000, 1).Covariance);
+        // Var(a − b) = Var a + Var b, cov(a², a − b) = 2·2·0.09 by hand for a normal a
+        Assert.Equal(0.09 + 0.04 / 3, joint.Covariance[2, 2], 0.002);
+        Assert.Equal(0.36, joint.Covariance[0, 2], 0.008);
+        Assert.Equal(joint.Covariance[2, 0], joint.Covariance[0, 2]);
     }
 
     // JCGM 101:2008, 7.9.2, example: u = 0.000 35 with two digits is 35 × 10⁻⁵, with one 4 × 10⁻⁴; u = 2 with one digit is 2 × 10⁰ (from memory)
