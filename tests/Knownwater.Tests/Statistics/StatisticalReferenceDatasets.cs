@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using Knownwater.Statistics;
 
 namespace Knownwater.Tests.Statistics;
 
@@ -79,6 +80,27 @@ internal static partial class StatisticalReferenceDatasets
             f is null or "Infinity" ? null : Number(f),
             [.. Enumerable.Range(0, parameters[0].Length - 2).Select(s => parameters.Select(p => p[s]).ToArray())]);
     }
+
+    /// <summary>The model of a linear regression set, fitted.</summary>
+    public static LeastSquaresFit Fit(string name, Regression set)
+    {
+        if (name == "Longley")
+        {
+            var design = new double[set.Y.Length, set.X[0].Length + 1];
+            foreach (var (i, row) in set.X.Index())
+            {
+                design[i, 0] = 1;
+                for (var j = 0; j < row.Length; j++)
+                    design[i, j + 1] = row[j];
+            }
+            return LeastSquares.Fit(design, set.Y);
+        }
+        var throughOrigin = name.StartsWith("NoInt", StringComparison.Ordinal);
+        return PolynomialFit.Of([.. set.X.Select(x => x[0])], set.Y, set.Coefficients.Length - (throughOrigin ? 0 : 1), throughOrigin).Fit;
+    }
+
+    /// <summary>The fewest digits among several numbers.</summary>
+    public static double Worst(IEnumerable<double> values, IEnumerable<double> certified) => values.Zip(certified, Digits).Min();
 
     private static double[] Alternating(double first, double low, double high, int n) => [first, .. Enumerable.Range(0, n - 1).Select(i => i % 2 == 0 ? low : high)];
 
