@@ -4,11 +4,13 @@ return args switch
 {
     ["operating-characteristics", .. var rest] => OperatingCharacteristics.Run(rest),
     ["levels", .. var rest] => Levels.Run(rest),
+    ["digits", .. var rest] => Digits.Run(rest),
+    ["intervals", .. var rest] => Intervals.Run(rest),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels [--trials N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals [--trials N] [--out FOLDER]");
     return 2;
 }

@@ -3,7 +3,7 @@ namespace Knownwater.Statistics;
 /// <summary>Number, mean and standard deviation of a sample.</summary>
 /// <remarks>
 /// Differences from the first value are taken without rounding and summed in double-double arithmetic, so that mean and standard deviation are those of the doubles given,
-/// to the last place or so: two passes with correction in double lose up to half of the digits where the scatter is small against the values (NIST StRD, NumAcc4).
+/// to the last place or so: means and sums in double lose up to three further digits where the scatter is small against the values (NIST StRD: docs/reference/digits.md).
 /// For constant data the mean is the value itself and the standard deviation exactly zero; the order of the values does not matter. Immutable; <c>default</c> has no meaning.
 /// </remarks>
 public readonly record struct SampleMoments
