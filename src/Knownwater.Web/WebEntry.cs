@@ -116,6 +116,7 @@ public static class WebEntry
         app.MapGlassware();
         app.MapProofs();
         app.MapPrepare();
+        app.MapRounds();
         app.MapInstruments();
         app.MapLots();
         app.MapDue();

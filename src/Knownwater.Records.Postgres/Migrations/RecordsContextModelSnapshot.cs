@@ -137,6 +137,9 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<Guid?>("RoundId")
+                        .HasColumnType("uuid");
+
                     b.Property<double?>("Salinity")
                         .HasColumnType("double precision");
 
@@ -200,6 +203,8 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasKey("BenchId", "Id");
 
                     b.HasIndex("BenchId", "MethodId");
+
+                    b.HasIndex("BenchId", "RoundId");
 
                     b.HasIndex("BenchId", "StartedAt");
 
@@ -1102,6 +1107,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<Guid>("PreparationId")
                         .HasColumnType("uuid");
 
+                    b.Property<Guid?>("SharedStepId")
+                        .HasColumnType("uuid");
+
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
                         .HasColumnType("integer");
@@ -1112,6 +1120,8 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasKey("BenchId", "Id");
 
                     b.HasIndex("BenchId", "InId");
+
+                    b.HasIndex("BenchId", "SharedStepId");
 
                     b.HasIndex("BenchId", "WithId");
 
@@ -1170,6 +1180,122 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("ProofWeighings", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundLevel", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid?>("PreparationId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("ReferenceWaterId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("RoundMethodId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "PreparationId");
+
+                    b.HasIndex("BenchId", "ReferenceWaterId");
+
+                    b.HasIndex("BenchId", "RoundMethodId");
+
+                    b.ToTable("RoundLevels", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundMethod", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("MethodId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<Guid>("RoundId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "MethodId");
+
+                    b.HasIndex("BenchId", "RoundId");
+
+                    b.ToTable("RoundMethods", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundRow", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Instant>("PlannedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "PlannedAt");
+
+                    b.ToTable("Rounds", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -1195,6 +1321,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("Form")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<Guid?>("MethodId")
+                        .HasColumnType("uuid");
 
                     b.Property<string>("Origin")
                         .IsRequired()
@@ -1222,6 +1351,8 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasKey("BenchId", "Id");
 
                     b.HasIndex("BenchId", "EstimateId");
+
+                    b.HasIndex("BenchId", "MethodId");
 
                     b.HasIndex("BenchId", "WaterId");
 
@@ -1368,6 +1499,9 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<Guid?>("BottleId")
+                        .HasColumnType("uuid");
+
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasColumnType("text");
@@ -1453,6 +1587,8 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.HasKey("BenchId", "Id");
 
+                    b.HasIndex("BenchId", "BottleId");
+
                     b.HasIndex("BenchId", "Code")
                         .IsUnique()
                         .HasFilter("\"Code\" <> ''");
@@ -1483,6 +1619,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("AmountTyped")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<Guid?>("BottleId")
+                        .HasColumnType("uuid");
 
                     b.Property<string>("Code")
                         .IsRequired()
@@ -1553,6 +1692,8 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasColumnType("text");
 
                     b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "BottleId");
 
                     b.HasIndex("BenchId", "Code")
                         .IsUnique()
@@ -1718,6 +1859,11 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Instruments.Method", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.RoundRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RoundId")
                         .OnDelete(DeleteBehavior.Restrict);
                 });
 
@@ -1940,6 +2086,11 @@ namespace Knownwater.Records.Postgres.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
 
+                    b.HasOne("Knownwater.Records.Preparation.PreparationStepRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "SharedStepId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "WithId")
@@ -1962,6 +2113,61 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundLevel", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.ReferenceWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "ReferenceWaterId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.RoundMethod", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RoundMethodId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundMethod", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.RoundRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RoundId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1975,6 +2181,11 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasForeignKey("BenchId", "EstimateId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
                         .WithMany()
@@ -2034,6 +2245,11 @@ namespace Knownwater.Records.Postgres.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
 
+                    b.HasOne("Knownwater.Records.Shelf.ReferenceWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "BottleId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "EstimateId")
@@ -2058,6 +2274,11 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasForeignKey("BenchId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "BottleId")
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
                         .WithMany()

@@ -130,6 +130,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<byte[]>("RoundId")
+                        .HasColumnType("BLOB");
+
                     b.Property<double?>("Salinity")
                         .HasColumnType("REAL");
 
@@ -193,6 +196,8 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasKey("BenchId", "Id");
 
                     b.HasIndex("BenchId", "MethodId");
+
+                    b.HasIndex("BenchId", "RoundId");
 
                     b.HasIndex("BenchId", "StartedAt");
 
@@ -1113,6 +1118,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("BLOB");
 
+                    b.Property<byte[]>("SharedStepId")
+                        .HasColumnType("BLOB");
+
                     b.Property<int>("Version")
                         .IsConcurrencyToken()
                         .HasColumnType("INTEGER");
@@ -1124,6 +1132,8 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasKey("BenchId", "Id");
 
                     b.HasIndex("BenchId", "InId");
+
+                    b.HasIndex("BenchId", "SharedStepId");
 
                     b.HasIndex("BenchId", "WithId");
 
@@ -1183,6 +1193,125 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("ProofWeighings", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundLevel", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("PreparationId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("ReferenceWaterId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("RoundMethodId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "PreparationId");
+
+                    b.HasIndex("BenchId", "ReferenceWaterId");
+
+                    b.HasIndex("BenchId", "RoundMethodId");
+
+                    b.ToTable("RoundLevels", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundMethod", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("MethodId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("RoundId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "MethodId");
+
+                    b.HasIndex("BenchId", "RoundId");
+
+                    b.ToTable("RoundMethods", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundRow", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Label")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("PlannedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "PlannedAt");
+
+                    b.ToTable("Rounds", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -1209,6 +1338,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("Form")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("MethodId")
+                        .HasColumnType("BLOB");
 
                     b.Property<string>("Origin")
                         .IsRequired()
@@ -1237,6 +1369,8 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasKey("BenchId", "Id");
 
                     b.HasIndex("BenchId", "EstimateId");
+
+                    b.HasIndex("BenchId", "MethodId");
 
                     b.HasIndex("BenchId", "WaterId");
 
@@ -1383,6 +1517,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<byte[]>("BottleId")
+                        .HasColumnType("BLOB");
+
                     b.Property<string>("Code")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -1469,6 +1606,8 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.HasKey("BenchId", "Id");
 
+                    b.HasIndex("BenchId", "BottleId");
+
                     b.HasIndex("BenchId", "Code")
                         .IsUnique()
                         .HasFilter("\"Code\" <> ''");
@@ -1499,6 +1638,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("AmountTyped")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("BottleId")
+                        .HasColumnType("BLOB");
 
                     b.Property<string>("Code")
                         .IsRequired()
@@ -1570,6 +1712,8 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("TEXT");
 
                     b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "BottleId");
 
                     b.HasIndex("BenchId", "Code")
                         .IsUnique()
@@ -1738,6 +1882,11 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasOne("Knownwater.Records.Instruments.Method", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.RoundRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RoundId")
                         .OnDelete(DeleteBehavior.Restrict);
                 });
 
@@ -1960,6 +2109,11 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
 
+                    b.HasOne("Knownwater.Records.Preparation.PreparationStepRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "SharedStepId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("Knownwater.Records.Preparation.GlasswarePiece", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "WithId")
@@ -1982,6 +2136,61 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired();
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundLevel", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.PreparationRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "PreparationId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Shelf.ReferenceWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "ReferenceWaterId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Preparation.RoundMethod", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RoundMethodId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundMethod", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Preparation.RoundRow", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RoundId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Preparation.RoundRow", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Shelf.Background", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1995,6 +2204,11 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasForeignKey("BenchId", "EstimateId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("Knownwater.Records.Shelf.NutrientFreeWater", null)
                         .WithMany()
@@ -2054,6 +2268,11 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
 
+                    b.HasOne("Knownwater.Records.Shelf.ReferenceWater", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "BottleId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
                     b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "EstimateId")
@@ -2078,6 +2297,11 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasForeignKey("BenchId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Shelf.Stock", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "BottleId")
+                        .OnDelete(DeleteBehavior.Restrict);
 
                     b.HasOne("Knownwater.Records.Uncertainty.EstimateRow", null)
                         .WithMany()

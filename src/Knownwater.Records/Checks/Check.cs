@@ -15,6 +15,9 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public Guid? MethodId { get; set; }
 
+    /// <summary>The round it belongs to; null where it stands alone.</summary>
+    public Guid? RoundId { get; set; }
+
     public string ParameterKey { get; set; } = "";
 
     public string OtherName { get; set; } = "";

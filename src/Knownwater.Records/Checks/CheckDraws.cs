@@ -29,7 +29,7 @@ internal static class CheckDraws
                 // a bottle that is used as it is stands on the shelf once, as its stock
                 records.Draws.Add(new Draw(records.BenchId, clock.NewId())
                 {
-                    WaterId = water.IsStockItself ? null : water.Id,
+                    WaterId = water.IsStockItself ? null : water.BottleId ?? water.Id,
                     StockId = water.IsStockItself ? water.StockId : null,
                     CheckLevelId = level.Id,
                     Millilitres = sample * readings,

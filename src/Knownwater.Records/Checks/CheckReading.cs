@@ -70,6 +70,7 @@ internal static class CheckReading
         var settings = method is null ? [] : await records.InstrumentSettings.AsNoTracking().Where(s => s.InstrumentId == method.InstrumentId && s.On <= started.Date)
             .OrderBy(s => s.On).ThenBy(s => s.RecordedAt).ToListAsync(cancel);
         var day = Words.DayAndYear(started.Date);
+        var round = check.RoundId is { } r ? await records.Rounds.AsNoTracking().Where(x => x.Id == r).Select(x => new RoundName(x.Id, x.Label)).FirstOrDefaultAsync(cancel) : null;
         var levels = rows.Levels.Select(l => View(rows, l, l.Row.ReferenceWaterId is { } w ? waters.GetValueOrDefault(w) : null, lots, day, bench)).ToList();
         var judged = rows.Levels.Zip(levels).Where(p => p.Second.Judgement is not null).Select(p => (p.First, p.Second.Judgement!)).ToList();
         var last = await Undo.LastAct(records, check.Id, cancel);
@@ -86,6 +87,7 @@ internal static class CheckReading
             ParameterName = rows.Measured.Name,
             Form = rows.Measured.Form,
             Method = method,
+            Round = round,
             Matrix = check.Matrix,
             Salinity = check.Salinity,
             Temperature = check.TemperatureCelsius,

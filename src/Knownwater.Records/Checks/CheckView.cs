@@ -32,6 +32,9 @@ public sealed record CheckView
     /// <summary>The method under check; null where none was said.</summary>
     public required MethodLine? Method { get; init; }
 
+    /// <summary>The round it belongs to; null where it stands alone.</summary>
+    public required RoundName? Round { get; init; }
+
     /// <summary>Matrix of the known water; null where not said.</summary>
     public required Matrix? Matrix { get; init; }
 
@@ -259,3 +262,8 @@ public sealed record WaterLine(Guid Id, string Label, Origin Origin, string Orig
 /// <param name="Reagent">What is in it.</param>
 /// <param name="Expired">Whether it was past its date when the check was started.</param>
 public sealed record CheckLotLine(Guid Id, string Name, string Reagent, bool Expired);
+
+/// <summary>A round in a word.</summary>
+/// <param name="Id">Its key.</param>
+/// <param name="Label">What it is called.</param>
+public sealed record RoundName(Guid Id, string Label);

@@ -6,6 +6,7 @@ using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Knownwater.Uncertainty;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Checks;
 
@@ -65,6 +66,9 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
 
         /// <summary>Why a lot past its date is used all the same; only asked for where there is one.</summary>
         public string ExpiredLotReason { get; init; } = "";
+
+        /// <summary>The round it belongs to; null where it stands alone.</summary>
+        public Guid? Round { get; init; }
 
         /// <summary>Initials of who does it; may be empty.</summary>
         public string Who { get; init; } = "";
@@ -156,6 +160,7 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
         var check = new Check(records.BenchId, clock.NewId())
         {
             MethodId = method?.Id,
+            RoundId = command.Round is { } round && await records.Rounds.AnyAsync(r => r.Id == round, cancel) ? round : null,
             Kept = method is not null,
             ParameterKey = measured.Key,
             OtherName = measured.OtherName,

@@ -2,6 +2,7 @@ using Knownwater.Checks;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
@@ -28,6 +29,8 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         var nextCheck = await Methods(items, bench, cancel);
         await Lots(items, bench, cancel);
         await Waters(items, bench, cancel);
+        foreach (var round in (await ListRounds.Read(records, bench, cancel)).Where(r => !r.IsDone))
+            items.Add(new DueItem(DueKind.UnfinishedRound, DueWhen.Now, $"{round.Label}: {Words.Count(round.Done)} of {Words.Count(round.Of)} checks run.", $"{round.Methods}. What was made and run stands; the rest can be gone on with.", DueAct.OpenRound, "Go on with it", Round: round.Id));
         var sorted = items.OrderBy(i => i.When).ThenBy(i => i.Kind).ToList();
         return new DueList(sorted, Words.Weekday(bench.Today), Summary(sorted, nextCheck, bench));
     }
@@ -126,6 +129,12 @@ public sealed class ListDue(RecordsContext records, Clock clock)
     {
         foreach (var age in await AgeToday.Read(records, bench, cancel))
             items.Add(new DueItem(DueKind.WaterPastUse, age.IsNow ? DueWhen.Now : DueWhen.Soon, age.Sentence, age.Reason, DueAct.OpenWater, "Open the water", Water: age.Water.Id));
+        var today = bench.Today;
+        foreach (var stock in (await records.Stocks.AsNoTracking().Where(s => s.UseBy != null && s.BottleId == null).ToListAsync(cancel)).Where(s => s.UseBy < today).OrderBy(s => s.UseBy))
+        {
+            items.Add(new DueItem(DueKind.StockPastUse, DueWhen.Soon, $"{stock.Label} is past its date since {Words.Day(stock.UseBy!.Value, today)}. Open a fresh stock.",
+                "Its value may have moved, and with it that of every water made from it.", DueAct.OpenStock, "Open the stock", Stock: stock.Id));
+        }
     }
 
     private static string Days(LocalDate from, LocalDate to)
@@ -180,6 +189,12 @@ public enum DueKind
 
     /// <summary>A quick verdict that was not kept yet.</summary>
     NotKept = 8,
+
+    /// <summary>A round with checks that were not run.</summary>
+    UnfinishedRound = 9,
+
+    /// <summary>A stock at or past its date.</summary>
+    StockPastUse = 10,
 }
 
 /// <summary>What to do about it; the page makes a link of it.</summary>
@@ -202,6 +217,12 @@ public enum DueAct
 
     /// <summary>Keep the check and describe it.</summary>
     Keep = 5,
+
+    /// <summary>Open the round.</summary>
+    OpenRound = 6,
+
+    /// <summary>Open the stock.</summary>
+    OpenStock = 7,
 }
 
 /// <summary>One thing that is due.</summary>
@@ -217,4 +238,6 @@ public enum DueAct
 /// <param name="Lot">The lot concerned.</param>
 /// <param name="Water">The water concerned.</param>
 /// <param name="Verdict">The verdict concerned, for its symbol.</param>
-public sealed record DueItem(DueKind Kind, DueWhen When, string Sentence, string Reason, DueAct Act, string ActWords, Guid? Check = null, Guid? Method = null, Guid? Instrument = null, Guid? Lot = null, Guid? Water = null, Verdict? Verdict = null);
+/// <param name="Round">The round concerned.</param>
+/// <param name="Stock">The stock concerned.</param>
+public sealed record DueItem(DueKind Kind, DueWhen When, string Sentence, string Reason, DueAct Act, string ActWords, Guid? Check = null, Guid? Method = null, Guid? Instrument = null, Guid? Lot = null, Guid? Water = null, Verdict? Verdict = null, Guid? Round = null, Guid? Stock = null);

@@ -109,4 +109,5 @@ internal static class Subjects
     public const string Stock = "stock";
     public const string NutrientFree = "nutrient-free water";
     public const string Preparation = "preparation";
+    public const string Round = "round";
 }

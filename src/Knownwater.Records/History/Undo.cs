@@ -1,3 +1,4 @@
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
@@ -68,6 +69,8 @@ public sealed class Undo(RecordsContext records, Clock clock)
             if (await records.History.Where(h => h.Ordinal > entry.Ordinal && h.UndoneBy == null && h.Undoes == null && h.Changes.Contains(id)).OrderByDescending(h => h.Ordinal).Select(h => h.Sentence).FirstOrDefaultAsync(cancel) is { } later)
                 return Refused($"Something was built on it since: “{later}” Undo that first; the history has it.");
         }
+        if (await PouredSince(rows, cancel))
+            return Refused("Dilutions that it shared were begun since, so that it stands.");
         foreach (var (change, row) in rows)
             RowChanges.PutBack(row, change);
 
@@ -78,6 +81,13 @@ public sealed class Undo(RecordsContext records, Clock clock)
         if (entry.Undoes is { } original && await records.History.FirstOrDefaultAsync(h => h.Id == original, cancel) is { } first)
             first.UndoneBy = null;
         return new Outcome.Undone(sentence, entry.SubjectKind == Subjects.Check ? entry.Subject : null);
+    }
+
+    /// <summary>Whether a dilution was begun that the act had made common to several preparations.</summary>
+    private async Task<bool> PouredSince(IReadOnlyList<(RowChanges.Change Change, EntityEntry Row)> rows, CancellationToken cancel)
+    {
+        var shared = rows.Where(r => !r.Change.Added && r.Change.After.ContainsKey(nameof(PreparationStepRow.SharedStepId))).Select(r => ((PreparationStepRow)r.Row.Entity).PreparationId).ToList();
+        return shared.Count > 0 && await records.Preparations.AnyAsync(p => shared.Contains(p.Id) && p.ActsDone > 0, cancel);
     }
 
     /// <summary>The last act on a check that stands: not undone, and not itself the undoing of another.</summary>

@@ -54,10 +54,11 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
         if (await PreparationReading.Load(records, bench, command.Preparation, tracked: true, cancel) is not { } read)
             return new Outcome.Refused([new FieldFault("Preparation", "This preparation is not there any more. Look at the history, or plan another one.")]);
         var (row, steps, shelf) = read;
-        if (row.DoneAt is not null && await records.ReferenceWaters.AsNoTracking().FirstOrDefaultAsync(w => w.PreparationId == row.Id, cancel) is { } there)
+        if (row.DoneAt is not null && await records.ReferenceWaters.AsNoTracking().FirstOrDefaultAsync(w => w.PreparationId == row.Id && w.BottleId == null, cancel) is { } there)
             return new Outcome.Finished(there.Id);
-        if (row.ActsDone < steps.Count * 3)
-            return new Outcome.Refused([new FieldFault("Preparation", $"Only {row.ActsDone} of {steps.Count * 3} acts are done. Finish them at the bench first.")]);
+        var acts = PreparationReading.Own(steps).Count * 3;
+        if (row.ActsDone < acts)
+            return new Outcome.Refused([new FieldFault("Preparation", $"Only {row.ActsDone} of {acts} acts are done. Finish them at the bench first.")]);
         var useBy = fields.Day("UseBy", command.UseBy);
         if (useBy < bench.Today)
             fields.Fault("UseBy", "The last day of use lies before today. Choose a later one, or leave it empty.");
@@ -78,8 +79,8 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
             Salinity = made.Salinity,
             SalinityTyped = made.Salinity.ToString("0.#", System.Globalization.CultureInfo.InvariantCulture),
             EstimateId = await records.Estimates.Add(made.Concentration, stock.Form, "preparation", Inputs(row, steps), clock.NewId(), now, cancel),
-            KnownTyped = made.Concentration.Value.ToString("R", System.Globalization.CultureInfo.InvariantCulture),
-            DoubtTyped = made.Concentration.StandardUncertainty.ToString("R", System.Globalization.CultureInfo.InvariantCulture),
+            KnownTyped = Typed(made.Concentration.Value),
+            DoubtTyped = Typed(made.Concentration.StandardUncertainty),
             DoubtKind = DoubtMeaning.Standard,
             Origin = Origin.OwnPreparation,
             OriginDetail = $"{shelf.Stock.Label}, {shelf.Stock.OriginWords}, in {shelf.Water.Label}",
@@ -92,10 +93,20 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
             Who = fields.Optional("Who", command.Who, 40),
             AddedAt = now,
         };
-        water.UseBy ??= WaterAgeing.UseBy(water, made.Concentration.Value, bench);
         records.ReferenceWaters.Add(water);
         row.DoneAt = now;
-        var (ofStock, ofWater) = (made.StockMillilitres ?? 0, Math.Max(0, (made.MadeMillilitres ?? 0) - (made.StockMillilitres ?? 0)));
+        foreach (var value in shelf.Further)
+        {
+            var known = value.Evaluate(row, steps, asDone: true).Concentration;
+            var further = PourAsItIs.Further(water, value.Row, await records.Estimates.Add(known, value.Row.Form, "preparation", Inputs(row, steps), clock.NewId(), now, cancel), clock.NewId());
+            (further.KnownTyped, further.DoubtTyped, further.DoubtKind) = (Typed(known.Value), Typed(known.StandardUncertainty), DoubtMeaning.Standard);
+            further.HidesOffset = value.HidesOffset;
+            further.UseBy = useBy ?? WaterAgeing.UseBy(further, known.Value, bench);
+            records.ReferenceWaters.Add(further);
+        }
+        water.UseBy ??= WaterAgeing.UseBy(water, made.Concentration.Value, bench);
+        // a dilution that another preparation carries out is drawn there
+        var (ofStock, ofWater) = (steps[0].SharedStepId is not null ? 0 : made.StockMillilitres ?? 0, Math.Max(0, (made.MadeMillilitres ?? 0) - (made.StockMillilitres ?? 0)));
         if (ofStock > 0)
             records.Draws.Add(new Draw(records.BenchId, clock.NewId()) { StockId = stock.Id, PreparationId = row.Id, Millilitres = ofStock, Who = water.Who, At = now });
         if (ofWater > 0 && nutrientFree is not null)
@@ -104,6 +115,8 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
         return new Outcome.Finished(water.Id);
     }
 
+    private static string Typed(double value) => value.ToString("R", System.Globalization.CultureInfo.InvariantCulture);
+
     /// <summary>What was dispensed, so that the model can be evaluated again.</summary>
     private static string Inputs(PreparationRow row, IReadOnlyList<PreparationStepRow> steps) => JsonSerializer.Serialize(new
     {
@@ -111,6 +124,6 @@ public sealed class FinishPreparation(RecordsContext records, Clock clock)
         row.NutrientFreeWaterId,
         row.TemperatureCelsius,
         row.Mixing,
-        Steps = steps.Select(s => new { s.Id, Aliquot = s.AliquotDone ?? s.Aliquot, s.WithId, Made = s.MadeDone ?? s.Made, s.IsTotal, s.InId, Diluent = s.Diluent.ToString() }),
+        Steps = steps.Select(s => new { s.Carried.Id, Aliquot = s.Carried.AliquotDone ?? s.Aliquot, s.WithId, Made = s.Carried.MadeDone ?? s.Made, s.IsTotal, s.InId, Diluent = s.Diluent.ToString() }),
     });
 }

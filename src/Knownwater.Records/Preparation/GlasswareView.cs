@@ -30,6 +30,9 @@ public sealed record GlasswareView
     /// <summary>Its figures as they were typed.</summary>
     public required GlasswareTyped Typed { get; init; }
 
+    /// <summary>Waters on the shelf that were made with it and would get another value with its proofs of today; empty in lists.</summary>
+    public IReadOnlyList<AnewLine> Anew { get; init; } = [];
+
     /// <summary>The piece as the library takes it, with its proofs.</summary>
     public required Glassware Piece { get; init; }
 }
@@ -43,3 +46,9 @@ public sealed record GlasswareView
 /// <param name="Readability">Display step.</param>
 /// <param name="Basis">Where they come from.</param>
 public sealed record GlasswareTyped(string Nominal, string Least, string Tolerance, bool Triangular, string Repeatability, string Readability, string Basis);
+
+/// <summary>A water that may be reckoned anew.</summary>
+/// <param name="Water">Its key.</param>
+/// <param name="Label">Its label.</param>
+/// <param name="Words">“10.02 ± 0.09 mg/L NO₃ instead of 10.01 ± 0.12 mg/L NO₃”.</param>
+public sealed record AnewLine(Guid Water, string Label, string Words);

@@ -38,6 +38,12 @@ internal sealed class PreparationFields
 
     public IReadOnlyDictionary<Guid, Glassware> Pieces { get; }
 
+    /// <summary>The stock's row.</summary>
+    public Stock Row => _stock;
+
+    /// <summary>The same preparation for the further values of the bottle; empty for one analyte.</summary>
+    public IReadOnlyList<PreparationFields> Further { get; private init; } = [];
+
     /// <summary>Whether a form gives an amount in a litre, as a preparation by volume needs.</summary>
     public static bool IsPerLitre(ReportingForm form) =>
         form.Kind is FormKind.MassConcentration or FormKind.AmountConcentration or FormKind.ChargeConcentration or FormKind.AlkalinityDegrees or FormKind.HardnessDegrees;
@@ -51,15 +57,34 @@ internal sealed class PreparationFields
             return null;
         var stockView = (await StockShelf.Read(records, [stockRow], bench, cancel))[0];
         var waterView = (await NutrientFreeView.Read(records, [waterRow], bench, cancel))[0];
-        var (background, hides) = (Estimate.Exact(0), true);
-        foreach (var row in await records.Backgrounds.AsNoTracking().Where(b => b.WaterId == water).ToListAsync(cancel))
+        var backgrounds = await records.Backgrounds.AsNoTracking().Where(b => b.WaterId == water).ToListAsync(cancel);
+        var glassware = await GlasswareShelf.Read(records, pieces, cancel, asOf);
+        // the values of a bottle that were known when it was poured from; a removed bottle still has them
+        var furtherIds = stockView.Further.Select(f => f.Id).ToList();
+        var further = await records.Stocks.AsNoTracking().Where(s => furtherIds.Contains(s.Id)).OrderBy(s => s.AddedAt).ToListAsync(cancel);
+        var furtherViews = await StockShelf.Read(records, further, bench, cancel);
+        var others = new List<PreparationFields>();
+        foreach (var (row, view) in further.Zip(furtherViews))
+            others.Add(await Of(row, view, []));
+        return await Of(stockRow, stockView, others);
+
+        async Task<PreparationFields> Of(Stock row, StockView view, IReadOnlyList<PreparationFields> rest)
         {
-            var measured = Measured.Of(stockRow.ParameterKey, stockRow.OtherName, stockRow.Form);
-            if (!measured.IsSameAs(row.ParameterKey, row.OtherName) || measured.FactorFrom(ReportingForm.Parse(row.Form)) is not { } factor)
-                continue;
-            (background, hides) = (factor * await records.Estimates.Read(row.EstimateId, cancel), row.HidesOffset);
+            var (background, hides) = await Background(row);
+            return new PreparationFields(bench, (row, view), (waterRow, waterView), background, hides, glassware) { Further = rest };
         }
-        return new PreparationFields(bench, (stockRow, stockView), (waterRow, waterView), background, hides, await GlasswareShelf.Read(records, pieces, cancel, asOf));
+
+        async Task<(Estimate Background, bool Hides)> Background(Stock row)
+        {
+            var measured = Measured.Of(row.ParameterKey, row.OtherName, row.Form);
+            var found = (Estimate.Exact(0), true);
+            foreach (var line in backgrounds.Where(b => measured.IsSameAs(b.ParameterKey, b.OtherName)))
+            {
+                if (measured.FactorFrom(ReportingForm.Parse(line.Form)) is { } factor)
+                    found = (factor * await records.Estimates.Read(line.EstimateId, cancel), line.HidesOffset);
+            }
+            return found;
+        }
     }
 
     /// <summary>Evaluates the preparation.</summary>
@@ -86,10 +111,11 @@ internal sealed class PreparationFields
     private PreparationStep Step(PreparationStepRow row, bool asDone)
     {
         var (with, inside) = (Piece(row.WithId), Piece(row.InId));
-        var (aliquot, made) = (asDone ? row.AliquotDone ?? row.Aliquot : row.Aliquot, asDone ? row.MadeDone ?? row.Made : row.Made);
+        var carried = row.Carried;
+        var (aliquot, made) = (asDone ? carried.AliquotDone ?? row.Aliquot : row.Aliquot, asDone ? carried.MadeDone ?? row.Made : row.Made);
         return new PreparationStep
         {
-            Id = row.Id,
+            Id = carried.Id,
             Aliquot = new Portion(aliquot, with.IsBalance),
             With = Past(with, row.Aliquot, aliquot),
             Made = new Portion(made, inside.IsBalance),

@@ -25,6 +25,8 @@ internal static class PreparationReading
         };
         if (done.StockMillilitres is { } stock && done.MadeMillilitres is { } made)
             facts.Add(new NumberLine("Amounts", $"{NumberWords.Plain(stock, 3, sign)}{Words.NoBreak}mL of stock, {NumberWords.Plain(made, 3, sign)}{Words.NoBreak}mL made"));
+        foreach (var other in fields.Further)
+            facts.Add(new NumberLine("Also known in it", $"{other.Stock.ParameterName}, {WaterReading.KnownWords(other.Evaluate(row, steps, asDone: true).Concentration, other.Stock.Form, sign)}"));
         foreach (var other in done.Others)
             facts.Add(new NumberLine("Also in it", $"{other.Name}, {NumberWords.Plain(other.Added, 3, sign)}{Words.NoBreak}{other.Form.Display}"));
         var largest = done.Concentration.LargestAmong(s => done.Bought.Contains(s.Id));
@@ -41,6 +43,8 @@ internal static class PreparationReading
             Id = row.Id,
             Label = row.Label,
             ParameterName = fields.Stock.ParameterName,
+            FurtherNames = [.. fields.Further.Select(f => f.Stock.ParameterName)],
+            Matrix = fields.Water.Matrix,
             Form = form,
             ValueWords = WaterReading.KnownWords(done.Concentration, form, sign),
             PlannedWords = WaterReading.KnownWords(planned.Concentration, form, sign),
@@ -68,27 +72,56 @@ internal static class PreparationReading
         };
     }
 
-    public static async Task<(PreparationRow Row, List<PreparationStepRow> Steps, PreparationFields Fields)?> Load(RecordsContext records, BenchSetting bench, Guid id, bool tracked, CancellationToken cancel)
+    /// <summary>Reads a preparation with what it is made of.</summary>
+    /// <param name="records">The unit of work.</param>
+    /// <param name="bench">Its bench.</param>
+    /// <param name="id">The preparation.</param>
+    /// <param name="tracked">Whether its rows shall be changed.</param>
+    /// <param name="cancel">Cancels the reading.</param>
+    /// <param name="withLaterProofs">Whether proofs count that were finished after the water was made.</param>
+    public static async Task<(PreparationRow Row, List<PreparationStepRow> Steps, PreparationFields Fields)?> Load(RecordsContext records, BenchSetting bench, Guid id, bool tracked, CancellationToken cancel, bool withLaterProofs = false)
     {
         var rows = tracked ? records.Preparations : records.Preparations.AsNoTracking();
         if (await rows.FirstOrDefaultAsync(p => p.Id == id, cancel) is not { } row)
             return null;
         var steps = await (tracked ? records.PreparationSteps : records.PreparationSteps.AsNoTracking()).Where(s => s.PreparationId == id).OrderBy(s => s.Ordinal).ToListAsync(cancel);
+        await ReadShared(records, steps, cancel);
         var pieces = steps.SelectMany(s => new[] { s.WithId, s.InId }).Distinct().ToList();
-        var fields = await PreparationFields.Read(records, bench, row.StockId, row.NutrientFreeWaterId, pieces, cancel, row.DoneAt)
+        var fields = await PreparationFields.Read(records, bench, row.StockId, row.NutrientFreeWaterId, pieces, cancel, withLaterProofs ? null : row.DoneAt)
             ?? throw new InvalidOperationException($"Preparation {id} names a stock or a water that is not in the records.");
         return (row, steps, fields);
     }
 
-    /// <summary>Three acts a step: for a total the aliquot comes first, else the water, and the mixing last.</summary>
+    /// <summary>The steps that this preparation carries out itself; the others come from another one.</summary>
+    public static IReadOnlyList<PreparationStepRow> Own(IReadOnlyList<PreparationStepRow> steps) => [.. steps.Where(s => s.SharedStepId is null)];
+
+    private static async Task ReadShared(RecordsContext records, IReadOnlyList<PreparationStepRow> steps, CancellationToken cancel)
+    {
+        var ids = steps.Select(s => s.SharedStepId).OfType<Guid>().ToList();
+        if (ids.Count == 0)
+            return;
+        string[] deleted = [RecordsContext.DeletedFilter];
+        var carried = await records.PreparationSteps.AsNoTracking().IgnoreQueryFilters(deleted).Where(s => ids.Contains(s.Id)).ToDictionaryAsync(s => s.Id, cancel);
+        var owners = carried.Values.Select(s => s.PreparationId).Distinct().ToList();
+        var labels = await records.Preparations.AsNoTracking().IgnoreQueryFilters(deleted).Where(r => owners.Contains(r.Id)).ToDictionaryAsync(r => r.Id, r => r.Label, cancel);
+        foreach (var step in steps)
+        {
+            if (step.SharedStepId is { } id)
+                (step.Carried, step.CarriedFor) = (carried[id], labels[carried[id].PreparationId]);
+        }
+    }
+
+    /// <summary>Three acts a step of its own: for a total the aliquot comes first, else the water, and the mixing last.</summary>
     private static List<BenchAct> Acts(PreparationRow row, IReadOnlyList<PreparationStepRow> steps, PreparationFields fields, BenchSetting bench)
     {
         var acts = new List<BenchAct>();
         for (var i = 0; i < steps.Count; i++)
         {
             var step = steps[i];
+            if (step.SharedStepId is not null)
+                continue;
             var (with, inside) = (fields.Pieces[step.WithId], fields.Pieces[step.InId]);
-            var what = i == 0 ? fields.Stock.Label : "the water of the step before";
+            var what = i == 0 ? fields.Stock.Label : steps[i - 1].CarriedFor.Length > 0 ? $"the {Words.Nth(i)} dilution of {steps[i - 1].CarriedFor}" : "the water of the step before";
             var diluent = step.Diluent == Diluent.PureWater ? "purified water" : fields.Water.Label;
             var cue = steps.Count == 1 ? "" : $"Dilution {Words.Count(i + 1)} of {Words.Count(steps.Count)} · ";
             string Size(double value, string unit) => $"{NumberWords.Plain(value, 6, bench.Sign)}{Words.NoBreak}{unit}";

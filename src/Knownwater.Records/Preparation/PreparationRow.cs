@@ -1,3 +1,4 @@
+using System.ComponentModel.DataAnnotations.Schema;
 using Knownwater.Preparation;
 using Knownwater.Records.Storage;
 using NodaTime;
@@ -72,4 +73,19 @@ internal sealed class PreparationStepRow(Guid benchId, Guid id) : MarkedRow(benc
     public double? MadeDone { get; set; }
 
     public string MadeDoneTyped { get; set; } = "";
+
+    /// <summary>The step of another preparation that is carried out for this one too; null where it is this one's own.</summary>
+    public Guid? SharedStepId { get; set; }
+
+    /// <summary>The step that is carried out at the bench: the shared one where there is one, as it is read with the preparation.</summary>
+    [NotMapped]
+    public PreparationStepRow Carried
+    {
+        get => field ?? this;
+        set;
+    }
+
+    /// <summary>Label of the preparation that carries out a shared step; empty for this one's own.</summary>
+    [NotMapped]
+    public string CarriedFor { get; set; } = "";
 }

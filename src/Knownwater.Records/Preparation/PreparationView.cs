@@ -16,6 +16,12 @@ public sealed record PreparationView
     /// <summary>“Nitrate”.</summary>
     public required string ParameterName { get; init; }
 
+    /// <summary>What else its water will be known for; empty for one analyte.</summary>
+    public required IReadOnlyList<string> FurtherNames { get; init; }
+
+    /// <summary>Whether its water is seawater or fresh.</summary>
+    public required Matrix Matrix { get; init; }
+
     /// <summary>Form of its value.</summary>
     public required ReportingForm Form { get; init; }
 

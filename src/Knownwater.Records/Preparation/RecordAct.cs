@@ -4,6 +4,7 @@ using Knownwater.Records.Benches;
 using Knownwater.Records.History;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Preparation;
 
@@ -66,22 +67,27 @@ public sealed class RecordAct(RecordsContext records, Clock clock)
         var (row, steps, shelf) = read;
         if (row.DoneAt is not null)
             return new Outcome.Refused([new FieldFault("Amount", $"{row.Label} is on the shelf already; its value stands. Plan another preparation.")]);
-        var acts = steps.Count * 3;
+        var own = PreparationReading.Own(steps);
+        var acts = own.Count * 3;
         if (command.Back)
         {
             if (command.Ordinal < 1 || command.Ordinal > row.ActsDone)
                 return new Outcome.Recorded("");
+            if (await BuiltOn(own, command.Ordinal, cancel) is { } built)
+                return new Outcome.Refused([new FieldFault("Amount", $"{built} was made from this dilution already, so that it stands. Plan another preparation, or go on.")]);
             row.ActsDone = command.Ordinal - 1;
             for (var i = row.ActsDone; i < acts; i++)
-                Set(steps, i, null, "");
+                Set(own, i, null, "");
             await act.Did($"{row.Label}: back to act {command.Ordinal}.", Subjects.Preparation, row.Id, cancel);
             return new Outcome.Recorded("");
         }
         // an act that another device recorded already is not recorded twice
         if (command.Ordinal != row.ActsDone + 1 || command.Ordinal > acts)
             return new Outcome.Recorded("");
+        if (row.ActsDone == 0 && await NotMadeYet(steps, cancel) is { } first)
+            return new Outcome.Refused([new FieldFault("Amount", $"What is taken comes from {first}, and its dilution is not made yet. Make that one first.")]);
         var fields = bench.Fields();
-        var (step, part) = (steps[(command.Ordinal - 1) / 3], Part(steps, command.Ordinal - 1));
+        var (step, part) = (own[(command.Ordinal - 1) / 3], Part(own, command.Ordinal - 1));
         var piece = part == Measured.Aliquot ? shelf.Pieces[step.WithId] : shelf.Pieces[step.InId];
         var planned = part == Measured.Aliquot ? step.Aliquot : step.Made;
         var amount = part == Measured.Nothing ? null : AmountText.Read(fields, bench, "Amount", command.Amount, piece.IsBalance, "what was dispensed");
@@ -91,7 +97,7 @@ public sealed class RecordAct(RecordsContext records, Clock clock)
         var rescue = "";
         if (amount is { } real && Math.Abs(real - planned) > 1e-9 * planned)
         {
-            Set(steps, command.Ordinal - 1, real, command.Amount.Trim());
+            Set(own, command.Ordinal - 1, real, command.Amount.Trim());
             try
             {
                 var value = WaterReading.KnownWords(shelf.Evaluate(row, steps, asDone: true).Concentration, shelf.Stock.Form, bench.Sign);
@@ -110,6 +116,25 @@ public sealed class RecordAct(RecordsContext records, Clock clock)
         return new Outcome.Recorded(rescue);
     }
 
+    /// <summary>Label of the preparation whose dilution is shared and not made yet; null where nothing is missing.</summary>
+    private async Task<string?> NotMadeYet(IReadOnlyList<PreparationStepRow> steps, CancellationToken cancel)
+    {
+        var shared = steps.Where(s => s.SharedStepId is not null).ToList();
+        if (shared.Count == 0)
+            return null;
+        var owner = shared[0].Carried.PreparationId;
+        var done = await records.Preparations.AsNoTracking().Where(p => p.Id == owner).Select(p => p.ActsDone).FirstOrDefaultAsync(cancel);
+        return done < 3 * shared.Count ? shared[0].CarriedFor : null;
+    }
+
+    /// <summary>Label of a preparation that was begun from a dilution which a step back would undo; null where there is none.</summary>
+    private async Task<string?> BuiltOn(IReadOnlyList<PreparationStepRow> own, int back, CancellationToken cancel)
+    {
+        var undone = own.Skip((back - 1) / 3).Select(s => s.Id).ToList();
+        var followers = await records.PreparationSteps.AsNoTracking().Where(s => s.SharedStepId != null && undone.Contains(s.SharedStepId.Value)).Select(s => s.PreparationId).Distinct().ToListAsync(cancel);
+        return followers.Count == 0 ? null : await records.Preparations.AsNoTracking().Where(p => followers.Contains(p.Id) && p.ActsDone > 0).Select(p => p.Label).FirstOrDefaultAsync(cancel);
+    }
+
     private enum Measured
     {
         Aliquot,
@@ -117,14 +142,14 @@ public sealed class RecordAct(RecordsContext records, Clock clock)
         Nothing,
     }
 
-    private static Measured Part(List<PreparationStepRow> steps, int act) => (act % 3, steps[act / 3].IsTotal) switch
+    private static Measured Part(IReadOnlyList<PreparationStepRow> steps, int act) => (act % 3, steps[act / 3].IsTotal) switch
     {
         (2, _) => Measured.Nothing,
         (0, true) or (1, false) => Measured.Aliquot,
         _ => Measured.Made,
     };
 
-    private static void Set(List<PreparationStepRow> steps, int act, double? amount, string typed)
+    private static void Set(IReadOnlyList<PreparationStepRow> steps, int act, double? amount, string typed)
     {
         var step = steps[act / 3];
         switch (Part(steps, act))

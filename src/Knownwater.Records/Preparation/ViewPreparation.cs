@@ -16,7 +16,7 @@ public sealed class ViewPreparation(RecordsContext records, Clock clock)
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
         if (await PreparationReading.Load(records, bench, preparation, tracked: false, cancel) is not { } read)
             return null;
-        var water = await records.ReferenceWaters.AsNoTracking().Where(w => w.PreparationId == preparation).Select(w => (Guid?)w.Id).FirstOrDefaultAsync(cancel);
+        var water = await records.ReferenceWaters.AsNoTracking().Where(w => w.PreparationId == preparation && w.BottleId == null).Select(w => (Guid?)w.Id).FirstOrDefaultAsync(cancel);
         return PreparationReading.View(read.Row, read.Steps, read.Fields, water, bench);
     }
 }

@@ -3,7 +3,6 @@ using Knownwater.Records.Benches;
 using Knownwater.Records.History;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Storage;
-using Knownwater.Uncertainty;
 
 namespace Knownwater.Records.Shelf;
 
@@ -49,6 +48,9 @@ public sealed class AddNutrientFree(RecordsContext records, Clock clock)
         /// <summary>Where the background comes from.</summary>
         public BackgroundOrigin BackgroundOrigin { get; init; }
 
+        /// <summary>The method it was read on, where that is the analyser under check; null where not said.</summary>
+        public Guid? BackgroundMethod { get; init; }
+
         /// <summary>Initials of who does it; may be empty.</summary>
         public string Who { get; init; } = "";
 
@@ -81,25 +83,9 @@ public sealed class AddNutrientFree(RecordsContext records, Clock clock)
         var now = clock.Now;
         var bench = await BenchSetting.Read(records, now, cancel);
         var fields = bench.Fields();
-        var water = new NutrientFreeWater(records.BenchId, clock.NewId())
-        {
-            Label = fields.Needed("Label", command.Label, "It has no label yet. Write one that you will find again, as in sea 26-A.", 80),
-            Kind = command.Kind,
-            SalinityTyped = command.Salinity.Trim(),
-            OpenedOn = fields.Day("OpenedOn", command.OpenedOn),
-            UseBy = fields.Day("UseBy", command.UseBy),
-            AmountMillilitres = AmountText.Read(fields, bench, "Amount", command.Amount, isMass: false, "an amount"),
-            AmountTyped = command.Amount.Trim(),
-            Who = fields.Optional("Who", command.Who, 40),
-            AddedAt = now,
-        };
-        var salinity = water.Matrix == Matrix.Seawater
-            ? fields.NeededNumber("Salinity", command.Salinity, "a salinity", "The salinity is missing. Known water must match the method’s; 35 is usual.", 0, 42)
-            : fields.Number("Salinity", command.Salinity, "the salinity of fresh water", 0, 3);
-        water.Salinity = salinity ?? 0;
-        if (water.OpenedOn > water.UseBy)
-            fields.Fault("UseBy", "The last day of use lies before the day it was opened. Change one of them.");
-        var background = command.Background.Trim().Length == 0 ? null : await Background(command, water, fields, now, cancel);
+        var water = new NutrientFreeWater(records.BenchId, clock.NewId()) { Kind = command.Kind, Who = fields.Optional("Who", command.Who, 40), AddedAt = now };
+        ReadInto(water, fields, bench, command.Label, command.Salinity, command.Amount, command.OpenedOn, command.UseBy);
+        var background = command.Background.Trim().Length == 0 ? null : await BackgroundFields.Read(records, clock, bench, fields, water, new BackgroundFields(command.Parameter, command.OtherName, command.Form, command.Background, command.BackgroundDoubt, command.BackgroundOrigin, command.BackgroundMethod), cancel);
         if (!fields.Ok)
             return new Outcome.Refused(fields.Faults);
         records.NutrientFreeWaters.Add(water);
@@ -109,35 +95,17 @@ public sealed class AddNutrientFree(RecordsContext records, Clock clock)
         return new Outcome.Added(water.Id);
     }
 
-    private async Task<Background?> Background(Command command, NutrientFreeWater water, TypedFields fields, NodaTime.Instant now, CancellationToken cancel)
+    /// <summary>Reads what is said of a nutrient-free water, with a fault for what cannot be read.</summary>
+    internal static void ReadInto(NutrientFreeWater water, TypedFields fields, BenchSetting bench, string label, string salinity, string amount, string openedOn, string useBy)
     {
-        var measured = Measured.Read(fields, command.Parameter, command.OtherName, command.Form);
-        if (fields.Read("Background", command.Background) is not { } reading || measured is null)
-            return null;
-        if (!PreparationFields.IsPerLitre(measured.Form))
-            fields.Fault("Form", $"Known water is made by volume, but {measured.Form.Display} is not per litre. Choose a unit per litre.");
-        if (reading.Value < 0 || reading.Censoring == Censoring.Above)
-            fields.Fault("Background", $"{command.Background.Trim()} is no background. Write what the water holds, zero or above, or the limit below which it lies as in <0.02.");
-        var limit = reading.Censoring == Censoring.Below;
-        var doubt = limit ? reading.Value / 2 : fields.NeededNumber("BackgroundDoubt", command.BackgroundDoubt, "a doubt", $"The doubt of the background is missing. Write how far it may be off, in {measured.Form.UnitDisplay}; 0 takes it as exact.", 0);
-        if (limit && command.BackgroundOrigin is BackgroundOrigin.NotMeasured or BackgroundOrigin.AnalyserUnderCheck)
-            fields.Fault("BackgroundOrigin", "A limit counts only where another instrument or a certificate gives it: below its own limit the analyser under check cannot see its offset. Write the value it showed, or choose where the limit comes from.");
-        if (!fields.Ok || doubt is not { } half)
-            return null;
-        // below a limit of another instrument all values from zero to it are equally likely
-        var value = limit ? reading.Value / 2 : reading.Value;
-        var name = $"background of {water.Label}, {NutrientFreeView.OriginWords(command.BackgroundOrigin).Split(':')[0]}";
-        var estimate = half > 0 ? Estimate.From(value, ErrorSource.Rectangular(name, half, measured.Form.Text, clock.NewId())) : Estimate.Exact(value);
-        return new Background(records.BenchId, clock.NewId())
-        {
-            WaterId = water.Id,
-            ParameterKey = measured.Key,
-            OtherName = measured.OtherName,
-            Form = measured.Form.Text,
-            Typed = command.Background.Trim(),
-            DoubtTyped = command.BackgroundDoubt.Trim(),
-            Origin = command.BackgroundOrigin,
-            EstimateId = await records.Estimates.Add(estimate, measured.Form.Text, "stated", "", clock.NewId(), now, cancel),
-        };
+        water.Label = fields.Needed("Label", label, "It has no label yet. Write one that you will find again, as in sea 26-A.", 80);
+        (water.OpenedOn, water.UseBy) = (fields.Day("OpenedOn", openedOn), fields.Day("UseBy", useBy));
+        (water.AmountMillilitres, water.AmountTyped) = (AmountText.Read(fields, bench, "Amount", amount, isMass: false, "an amount"), amount.Trim());
+        water.SalinityTyped = salinity.Trim();
+        water.Salinity = (water.Matrix == Matrix.Seawater
+            ? fields.NeededNumber("Salinity", salinity, "a salinity", "The salinity is missing. Known water must match the method’s; 35 is usual.", 0, 42)
+            : fields.Number("Salinity", salinity, "the salinity of fresh water", 0, 3)) ?? 0;
+        if (water.OpenedOn > water.UseBy)
+            fields.Fault("UseBy", "The last day of use lies before the day it was opened. Change one of them.");
     }
 }

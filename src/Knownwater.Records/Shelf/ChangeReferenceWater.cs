@@ -93,7 +93,7 @@ public sealed class ChangeReferenceWater(RecordsContext records, Clock clock)
             return new Outcome.Refused(WaterFields.Gone);
         if (water.PreparationId is not null)
             return new Outcome.Refused([new FieldFault("Known", $"The value of {water.Label} comes from how it was made and is not typed. Take it off the shelf, or make another one.")]);
-        if (water.Code.Length == 0)
+        if (water.Code.Length == 0 && water.BottleId is null)
             water.Code = await ShelfCode.NextWater(records, cancel);
         var (key, other, form) = (water.ParameterKey, water.OtherName, water.Form);
         var stated = await records.Estimates.Read(water.EstimateId, cancel);

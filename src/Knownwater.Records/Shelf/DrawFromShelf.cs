@@ -54,7 +54,9 @@ public sealed class DrawFromShelf(RecordsContext records, Clock clock)
         string label, kind;
         double? whole;
         var water = await records.ReferenceWaters.AsNoTracking().FirstOrDefaultAsync(w => w.Id == command.Bottle, cancel);
-        var bottle = water is { IsStockItself: true, StockId: { } itself } ? itself : command.Bottle;
+        if (water?.BottleId is { } first)
+            water = await records.ReferenceWaters.AsNoTracking().FirstOrDefaultAsync(w => w.Id == first, cancel);
+        var bottle = water is { IsStockItself: true, StockId: { } itself } ? itself : water?.Id ?? command.Bottle;
         if (water is { IsStockItself: false })
         {
             (draw.WaterId, label, kind, whole) = (water.Id, water.Label, Subjects.Water, water.AmountMillilitres);

@@ -25,6 +25,7 @@ public sealed class ListReferenceWaters(RecordsContext records, Clock clock)
         var waters = await which.OrderByDescending(w => w.AddedAt).ThenBy(w => w.Label).ToListAsync(cancel);
         var known = await records.Estimates.Read(waters.Select(w => w.EstimateId).ToList(), cancel);
         var amount = await WaterReading.Amounts(records, waters, cancel);
-        return waters.Select(w => WaterReading.View(w, known[w.EstimateId], bench, amount(w), [])).ToList();
+        var others = await WaterReading.OthersInBottle(records, waters, cancel);
+        return waters.Select(w => WaterReading.View(w, known[w.EstimateId], bench, amount(w), others(w), [])).ToList();
     }
 }

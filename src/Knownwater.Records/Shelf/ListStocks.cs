@@ -9,11 +9,11 @@ public sealed class ListStocks(RecordsContext records, Clock clock)
 {
     /// <summary>Reads the list.</summary>
     /// <param name="cancel">Cancels the reading.</param>
-    /// <returns>The stocks, the newest first.</returns>
+    /// <returns>The stocks, one a bottle, the newest first.</returns>
     public async Task<IReadOnlyList<StockView>> Handle(CancellationToken cancel)
     {
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
-        var rows = await records.Stocks.AsNoTracking().OrderByDescending(s => s.AddedAt).ThenBy(s => s.Label).ToListAsync(cancel);
+        var rows = await records.Stocks.AsNoTracking().Where(s => s.BottleId == null).OrderByDescending(s => s.AddedAt).ThenBy(s => s.Label).ToListAsync(cancel);
         return await StockShelf.Read(records, rows, bench, cancel);
     }
 }

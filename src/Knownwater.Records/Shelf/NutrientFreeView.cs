@@ -35,6 +35,9 @@ public sealed record NutrientFreeView
     /// <summary>How much there was and what was used.</summary>
     public required BottleAmount Amount { get; init; }
 
+    /// <summary>Its fields as they were typed, for the form that changes it.</summary>
+    public required NutrientFreeTyped Typed { get; init; }
+
     /// <summary>What it holds already, one line a parameter.</summary>
     public required IReadOnlyList<BackgroundLine> Backgrounds { get; init; }
 
@@ -56,6 +59,7 @@ public sealed record NutrientFreeView
             PastUseBy = r.UseBy < bench.Today,
             LeftWords = amount(r.Id, r.AmountMillilitres).Words(bench.Sign),
             Amount = amount(r.Id, r.AmountMillilitres),
+            Typed = new NutrientFreeTyped(r.SalinityTyped, r.AmountTyped, r.OpenedOn, r.UseBy),
             Backgrounds = [.. byWater[r.Id].Select(b =>
             {
                 var measured = Measured.Of(b.ParameterKey, b.OtherName, b.Form);
@@ -88,3 +92,10 @@ public sealed record NutrientFreeView
 /// <param name="OriginWords">Where it comes from.</param>
 /// <param name="HidesOffset">Whether an offset of the analyser would hide in it.</param>
 public sealed record BackgroundLine(Guid Id, string ParameterName, string ValueWords, string OriginWords, bool HidesOffset);
+
+/// <summary>The fields of a nutrient-free water as typed.</summary>
+/// <param name="Salinity">Practical salinity.</param>
+/// <param name="Amount">How much there was.</param>
+/// <param name="OpenedOn">Day it was opened or mixed; null where not said.</param>
+/// <param name="UseBy">Last day of use; null where not said.</param>
+public sealed record NutrientFreeTyped(string Salinity, string Amount, NodaTime.LocalDate? OpenedOn, NodaTime.LocalDate? UseBy);

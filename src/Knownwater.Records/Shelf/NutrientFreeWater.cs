@@ -82,5 +82,8 @@ internal sealed class Background(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public BackgroundOrigin Origin { get; set; }
 
+    /// <summary>The method it was read on, where that is the analyser that is checked with it; null where not said.</summary>
+    public Guid? MethodId { get; set; }
+
     public bool HidesOffset => Origin is BackgroundOrigin.NotMeasured or BackgroundOrigin.AnalyserUnderCheck;
 }

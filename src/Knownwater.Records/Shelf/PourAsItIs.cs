@@ -53,7 +53,7 @@ public sealed class PourAsItIs(RecordsContext records, Clock clock)
         var now = clock.Now;
         var bench = await BenchSetting.Read(records, now, cancel);
         var fields = bench.Fields();
-        if (await records.Stocks.FirstOrDefaultAsync(s => s.Id == command.Stock, cancel) is not { } stock)
+        if (await records.Stocks.FirstOrDefaultAsync(s => s.Id == command.Stock && s.BottleId == null, cancel) is not { } stock)
             return new Outcome.Refused([new FieldFault("Stock", "This stock is not on the shelf any more. Look at the stocks, or take it back in the history.")]);
         var salinity = command.Matrix == Matrix.Seawater
             ? fields.NeededNumber("Salinity", command.Salinity, "a salinity", "The salinity is missing. A standard in pure water is fresh water; a seawater method needs seawater.", 3, 42)
@@ -83,7 +83,36 @@ public sealed class PourAsItIs(RecordsContext records, Clock clock)
             AddedAt = now,
         };
         records.ReferenceWaters.Add(water);
+        foreach (var value in await records.Stocks.AsNoTracking().Where(s => s.BottleId == stock.Id).ToListAsync(cancel))
+            records.ReferenceWaters.Add(Further(water, value, value.EstimateId, clock.NewId()));
         await act.Did($"{stock.Label} is used as known water, as it is.", Subjects.Water, water.Id, cancel);
         return new Outcome.Poured(water.Id);
     }
+
+    /// <summary>A further value of the same bottle.</summary>
+    internal static ReferenceWater Further(ReferenceWater first, Stock value, Guid estimate, Guid id) => new(first.BenchId, id)
+    {
+        BottleId = first.Id,
+        Label = first.Label,
+        ParameterKey = value.ParameterKey,
+        OtherName = value.OtherName,
+        Form = value.Form,
+        Matrix = first.Matrix,
+        Salinity = first.Salinity,
+        SalinityTyped = first.SalinityTyped,
+        EstimateId = estimate,
+        KnownTyped = value.KnownTyped,
+        DoubtTyped = value.DoubtTyped,
+        DoubtKind = value.DoubtKind,
+        Origin = first.Origin,
+        OriginDetail = first.OriginDetail,
+        MadeOn = first.MadeOn,
+        UseBy = first.UseBy,
+        PreparationId = first.PreparationId,
+        StockId = first.StockId,
+        AmountMillilitres = first.AmountMillilitres,
+        HidesOffset = first.HidesOffset,
+        Who = first.Who,
+        AddedAt = first.AddedAt,
+    };
 }

@@ -58,6 +58,9 @@ internal sealed class ReferenceWater(Guid benchId, Guid id) : MarkedRow(benchId,
 
     public Instant AddedAt { get; set; }
 
+    /// <summary>The first value of the bottle that this is a further value of; null for the first one, which stands for the bottle.</summary>
+    public Guid? BottleId { get; set; }
+
     /// <summary>Whether it is a stock that is used as it is: then the bottle is the stock's.</summary>
     public bool IsStockItself => PreparationId is null && StockId is not null;
 }

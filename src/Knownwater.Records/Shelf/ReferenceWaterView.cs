@@ -17,6 +17,12 @@ public sealed record ReferenceWaterView
     /// <summary>Short code on its label, as in KW-12; empty where it has none.</summary>
     public required string Code { get; init; }
 
+    /// <summary>The first value of its bottle; null where this is it.</summary>
+    public required Guid? Bottle { get; init; }
+
+    /// <summary>What else the bottle is known for; empty for one analyte.</summary>
+    public required IReadOnlyList<BottleValue> Further { get; init; }
+
     /// <summary>Key of the listed parameter, or <c>other</c>.</summary>
     public required string ParameterKey { get; init; }
 
@@ -46,6 +52,9 @@ public sealed record ReferenceWaterView
 
     /// <summary>How it ages and how it is kept; empty where nothing is known.</summary>
     public required string AgeWords { get; init; }
+
+    /// <summary>What it would be reckoned anew with later proofs and values: “10.02 ± 0.09 mg/L NO₃ instead of …”; empty where it would stay, and in lists.</summary>
+    public string AnewWords { get; init; } = "";
 
     /// <summary>Known value as typed.</summary>
     public required string KnownTyped { get; init; }

@@ -51,7 +51,9 @@ public sealed class RemoveReferenceWater(RecordsContext records, Clock clock)
             return new Outcome.Refused(WaterFields.Gone);
         if (!fields.Ok)
             return new Outcome.Refused(fields.Faults);
-        (water.Deleted, water.DeletedReason) = (true, reason);
+        var bottle = water.BottleId ?? water.Id;
+        foreach (var value in await records.ReferenceWaters.Where(w => w.Id == bottle || w.BottleId == bottle).ToListAsync(cancel))
+            (value.Deleted, value.DeletedReason) = (true, reason);
         var entry = await act.Did($"{water.Label} taken off the shelf: {reason.TrimEnd('.')}.", Subjects.Water, water.Id, cancel);
         return new Outcome.Removed(entry.Id);
     }

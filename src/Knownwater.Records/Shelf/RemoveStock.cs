@@ -51,7 +51,9 @@ public sealed class RemoveStock(RecordsContext records, Clock clock)
             return new Outcome.Refused([new FieldFault("Stock", "This stock is not on the shelf any more. Look at the stocks, or take it back in the history.")]);
         if (!fields.Ok)
             return new Outcome.Refused(fields.Faults);
-        (stock.Deleted, stock.DeletedReason) = (true, reason);
+        var bottle = stock.BottleId ?? stock.Id;
+        foreach (var value in await records.Stocks.Where(s => s.Id == bottle || s.BottleId == bottle).ToListAsync(cancel))
+            (value.Deleted, value.DeletedReason) = (true, reason);
         var entry = await act.Did($"{stock.Label} taken off the shelf: {reason.TrimEnd('.')}.", Subjects.Stock, stock.Id, cancel);
         return new Outcome.Removed(entry.Id);
     }

@@ -43,6 +43,9 @@ internal sealed class Stock(Guid benchId, Guid id) : MarkedRow(benchId, id)
     public string Who { get; set; } = "";
 
     public Instant AddedAt { get; set; }
+
+    /// <summary>The first value of the bottle that this is a further value of; null for the first one, which stands for the bottle.</summary>
+    public Guid? BottleId { get; set; }
 }
 
 /// <summary>What a stock holds besides its analyte.</summary>

@@ -23,10 +23,12 @@ internal static class StockShelf
 
     public static async Task<IReadOnlyList<StockView>> Read(RecordsContext records, IReadOnlyList<Stock> rows, BenchSetting bench, CancellationToken cancel)
     {
-        var ids = rows.Select(r => r.Id).ToList();
-        var known = await records.Estimates.Read(rows.Select(r => r.EstimateId).ToList(), cancel);
+        var ids = rows.Select(r => r.BottleId ?? r.Id).Distinct().ToList();
+        var further = (await records.Stocks.AsNoTracking().Where(s => s.BottleId != null && ids.Contains(s.BottleId.Value)).OrderBy(s => s.AddedAt).ToListAsync(cancel)).ToLookup(s => s.BottleId!.Value);
+        var known = await records.Estimates.Read(rows.Concat(further.SelectMany(f => f)).Select(r => r.EstimateId).ToList(), cancel);
         var companions = (await records.StockCompanions.AsNoTracking().Where(c => ids.Contains(c.StockId)).OrderBy(c => c.Ordinal).ToListAsync(cancel)).ToLookup(c => c.StockId);
         var amount = await BottleAmount.Read(records, ids, cancel);
-        return [.. rows.Select(r => StockView.Of(r, known[r.EstimateId], [.. companions[r.Id].Select(c => new Companion(c.Species, c.PerLitreOfStock, ReportingForm.Parse(c.Form)))], amount(r.Id, r.AmountMillilitres), bench))];
+        return [.. rows.Select(r => StockView.Of(r, known[r.EstimateId], [.. companions[r.BottleId ?? r.Id].Select(c => new Companion(c.Species, c.PerLitreOfStock, ReportingForm.Parse(c.Form)))],
+            amount(r.BottleId ?? r.Id, r.AmountMillilitres), [.. further[r.Id].Select(f => BottleValue.Of(f, known[f.EstimateId], bench.Sign))], bench))];
     }
 }

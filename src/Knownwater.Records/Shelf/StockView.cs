@@ -30,6 +30,9 @@ public sealed record StockView
     /// <summary>“1000.0 ± 2.0 mg/L NO₃”, at 95 %.</summary>
     public required string KnownWords { get; init; }
 
+    /// <summary>What else the bottle is known for; empty for one analyte.</summary>
+    public required IReadOnlyList<BottleValue> Further { get; init; }
+
     /// <summary>Where the value came from.</summary>
     public required string OriginWords { get; init; }
 
@@ -72,10 +75,13 @@ public sealed record StockView
     /// <summary>Error sources, the largest first.</summary>
     public required IReadOnlyList<DoubtLine> Doubts { get; init; }
 
+    /// <summary>Its fields as they were typed, for the form that changes it.</summary>
+    public required StockTyped Typed { get; init; }
+
     /// <summary>As the library takes it.</summary>
     public StockSolution Solution => new() { Name = Label, Concentration = Known, Companions = Companions };
 
-    internal static StockView Of(Stock row, Estimate known, IReadOnlyList<Companion> companions, BottleAmount amount, BenchSetting bench)
+    internal static StockView Of(Stock row, Estimate known, IReadOnlyList<Companion> companions, BottleAmount amount, IReadOnlyList<BottleValue> further, BenchSetting bench)
     {
         var measured = Measured.Of(row.ParameterKey, row.OtherName, row.Form);
         return new StockView
@@ -87,6 +93,8 @@ public sealed record StockView
             Form = measured.Form,
             Known = known,
             KnownWords = WaterReading.KnownWords(known, measured.Form, bench.Sign),
+            Further = further,
+            Typed = new StockTyped(row.KnownTyped, row.DoubtTyped, row.DoubtKind, row.Origin, row.OriginDetail, row.AmountTyped, row.OpenedOn, row.UseBy, row.Origin == Origin.OwnPreparation && known.Contributions.Count > 1),
             OriginWords = Words.Origin(row.Origin, row.OriginDetail),
             Medium = row.Medium,
             Companions = companions,
@@ -118,3 +126,15 @@ public sealed record StockView
         return Words.Capital(string.Join(", ", days));
     }
 }
+
+/// <summary>The fields of a stock as typed.</summary>
+/// <param name="Known">Value.</param>
+/// <param name="Doubt">Its doubt.</param>
+/// <param name="DoubtKind">What the doubt means.</param>
+/// <param name="Origin">Where the value came from.</param>
+/// <param name="OriginDetail">Number of the certificate, or the maker's words.</param>
+/// <param name="Amount">How much was in it.</param>
+/// <param name="OpenedOn">Day it was opened; null where not said.</param>
+/// <param name="UseBy">Last day of use; null where not said.</param>
+/// <param name="IsWeighed">Whether its value follows from weighings and is not typed.</param>
+public sealed record StockTyped(string Known, string Doubt, DoubtMeaning DoubtKind, Origin Origin, string OriginDetail, string Amount, NodaTime.LocalDate? OpenedOn, NodaTime.LocalDate? UseBy, bool IsWeighed);

@@ -1,5 +1,6 @@
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 
@@ -23,8 +24,10 @@ public sealed class ViewReferenceWater(RecordsContext records, Clock clock)
             .Where(w => w.StockId == stock && w.Id != water && w.ParameterKey == row.ParameterKey && w.Form == row.Form && w.Matrix == row.Matrix).ToListAsync(cancel);
         var values = await records.Estimates.Read(others.Select(w => w.EstimateId).ToList(), cancel);
         var amount = await WaterReading.Amounts(records, [row], cancel);
-        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, amount(row), checks) with
+        var inBottle = await WaterReading.OthersInBottle(records, [row], cancel);
+        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, amount(row), inBottle(row), checks) with
         {
+            AnewWords = await ReckonAnew.Offer(records, bench, row, cancel),
             SameStock = [.. others.OrderBy(w => values[w.EstimateId].Value).Select(w => new WaterLine(w.Id, w.Label, w.Origin, WaterReading.KnownWords(values[w.EstimateId], Quantities.ReportingForm.Parse(w.Form), bench.Sign)))],
         };
     }

@@ -25,7 +25,7 @@ public sealed class ViewShelf(RecordsContext records, Clock clock)
                 .. ages.OrderByDescending(a => a.IsNow).Select(a => new ShelfNote(a.Sentence, a.Reason) { Water = a.Water.Id, Again = a.Water.PreparationId is { } p && kept.Contains(p) ? p : null }),
                 .. stocks.Where(s => s.PastUseBy).Select(s => new ShelfNote($"{Name(s.Code, s.Label)} is past its date. Open a fresh stock.", "Its value may have moved, and with it that of every water made from it.") { Stock = s.Id }),
                 .. nutrientFree.Where(w => w.PastUseBy).Select(w => new ShelfNote($"{w.Label} is past its date. Take fresh water to prepare in.", "What it holds already may have risen.") { NutrientFree = w.Id }),
-                .. waters.Where(w => w.Amount.IsLow && !w.PastUseBy && !stocks.Any(s => s.Id == w.Stock && w.Preparation is null))
+                .. waters.Where(w => w.Bottle is null && w.Amount.IsLow && !w.PastUseBy && !stocks.Any(s => s.Id == w.Stock && w.Preparation is null))
                     .Select(w => Low(Name(w.Code, w.Label), w.LeftWords) with { Water = w.Id, Again = w.Preparation is { } p && kept.Contains(p) ? p : null }),
                 .. stocks.Where(s => s.Amount.IsLow && !s.PastUseBy).Select(s => Low(Name(s.Code, s.Label), s.LeftWords) with { Stock = s.Id }),
                 .. nutrientFree.Where(w => w.Amount.IsLow && !w.PastUseBy).Select(w => Low(w.Label, w.LeftWords) with { NutrientFree = w.Id }),

@@ -14,6 +14,8 @@ public sealed class ViewStock(RecordsContext records, Clock clock)
     public async Task<StockView?> Handle(Guid stock, CancellationToken cancel)
     {
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
-        return await records.Stocks.AsNoTracking().FirstOrDefaultAsync(s => s.Id == stock, cancel) is { } row ? (await StockShelf.Read(records, [row], bench, cancel))[0] : null;
+        // a further value is shown with its bottle
+        var bottle = await records.Stocks.AsNoTracking().Where(s => s.Id == stock).Select(s => s.BottleId).FirstOrDefaultAsync(cancel) ?? stock;
+        return await records.Stocks.AsNoTracking().FirstOrDefaultAsync(s => s.Id == bottle, cancel) is { } row ? (await StockShelf.Read(records, [row], bench, cancel))[0] : null;
     }
 }

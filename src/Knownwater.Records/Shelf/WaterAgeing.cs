@@ -14,7 +14,7 @@ internal static class WaterAgeing
     {
         // a bottle that is used as it is ages since it was opened, and shares that with its stock
         if (water is { PreparationId: null, StockId: { } stock, MadeOn: { } opened } && (now - opened.AtMidnight().InUtc().ToInstant()).TotalDays is >= 1 and var since)
-            return made * Ageing.Factor(Kind(water, made.Value), BottleUse.Closed, Math.Floor(since), stock, water.Label);
+            return made * Ageing.Factor(Kind(water, made.Value), BottleUse.Closed, Math.Floor(since), water.BottleId is null ? stock : water.Id, water.Label);
         var days = (now - water.AddedAt).TotalDays;
         return water.PreparationId is null || days <= 0 ? made : made * Ageing.Factor(Kind(water, made.Value), BottleUse.OpenedDaily, days, water.Id, water.Label);
     }

@@ -12,7 +12,21 @@ namespace Knownwater.Records.Shelf;
 /// <summary>Reads a known water into what pages show.</summary>
 internal static class WaterReading
 {
-    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, BottleAmount amount, IReadOnlyList<CheckLine> checks)
+    /// <summary>What else the bottles of some waters are known for, each by the key of any of its values.</summary>
+    public static async Task<Func<ReferenceWater, IReadOnlyList<(ReferenceWater Row, Estimate Known)>>> OthersInBottle(RecordsContext records, IReadOnlyList<ReferenceWater> waters, CancellationToken cancel)
+    {
+        var bottles = waters.Select(w => w.BottleId ?? w.Id).Distinct().ToList();
+        var shared = await records.ReferenceWaters.AsNoTracking().Where(w => w.BottleId != null && bottles.Contains(w.BottleId.Value)).ToListAsync(cancel);
+        if (shared.Count == 0)
+            return _ => [];
+        var firstIds = shared.Select(w => w.BottleId!.Value).Distinct().ToList();
+        var all = shared.Concat(await records.ReferenceWaters.AsNoTracking().Where(w => firstIds.Contains(w.Id)).ToListAsync(cancel)).ToList();
+        var known = await records.Estimates.Read(all.Select(w => w.EstimateId).ToList(), cancel);
+        var byBottle = all.OrderBy(w => w.BottleId is not null).ThenBy(w => w.ParameterKey, StringComparer.Ordinal).ToLookup(w => w.BottleId ?? w.Id);
+        return water => [.. byBottle[water.BottleId ?? water.Id].Where(w => w.Id != water.Id).Select(w => (w, known[w.EstimateId]))];
+    }
+
+    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, BottleAmount amount, IReadOnlyList<(ReferenceWater Row, Estimate Known)> others, IReadOnlyList<CheckLine> checks)
     {
         var measured = Measured.Of(water.ParameterKey, water.OtherName, water.Form);
         var days = new List<string>();
@@ -27,7 +41,9 @@ internal static class WaterReading
         {
             Id = water.Id,
             Label = water.Label,
-            Code = water.Code,
+            Code = water.BottleId is { } bottle ? others.FirstOrDefault(o => o.Row.Id == bottle).Row?.Code ?? "" : water.Code,
+            Bottle = water.BottleId,
+            Further = [.. others.Select(o => BottleValue.Of(o.Row, o.Known, bench.Sign))],
             ParameterKey = water.ParameterKey,
             ParameterName = measured.Name,
             Form = measured.Form,
@@ -52,7 +68,7 @@ internal static class WaterReading
             LeftWords = amount.Words(bench.Sign),
             AmountTyped = water.AmountTyped,
             LabelDays = LabelDays(water.MadeOn is { } madeOn ? $"{Words.Capital(Began(water.Origin))} {Words.DayAndYear(madeOn)}" : "", WaterAgeing.LastHour(water, known.Value, bench) is { } hour ? $"{Words.DayAndYear(bench.DayOf(hour))}, {bench.At(hour).ToString("HH:mm", CultureInfo.InvariantCulture)}" : water.UseBy is { } until ? Words.DayAndYear(until) : ""),
-            LabelText = LabelText(water, known, measured, bench),
+            LabelText = LabelText(water, known, measured, others, bench),
             Who = water.Who,
             Doubts = Doubts(known, measured.Form, bench.Sign),
             Preparation = water.PreparationId,
@@ -70,7 +86,7 @@ internal static class WaterReading
         var amount = await BottleAmount.Read(records, [.. waters.Select(Bottle)], cancel);
         return water => amount(Bottle(water), water.IsStockItself ? wholes.GetValueOrDefault(water.StockId!.Value) : water.AmountMillilitres);
 
-        static Guid Bottle(ReferenceWater water) => water.IsStockItself ? water.StockId!.Value : water.Id;
+        static Guid Bottle(ReferenceWater water) => water.IsStockItself ? water.StockId!.Value : water.BottleId ?? water.Id;
     }
 
     private static string TodayWords(ReferenceWater water, Estimate known, ReportingForm form, BenchSetting bench)
@@ -79,18 +95,18 @@ internal static class WaterReading
         return Math.Abs(today.Value - known.Value) > 0.1 * known.StandardUncertainty || today.StandardUncertainty > 1.05 * known.StandardUncertainty ? KnownWords(today, form, bench.Sign) : "";
     }
 
-    private static string LabelText(ReferenceWater water, Estimate known, Measured measured, BenchSetting bench)
+    private static string LabelText(ReferenceWater water, Estimate known, Measured measured, IReadOnlyList<(ReferenceWater Row, Estimate Known)> others, BenchSetting bench)
     {
         var what = water.Matrix switch { null => "", Matrix.Seawater => $"seawater{(water.Salinity is { } s ? " " + s.ToString("0.#", CultureInfo.InvariantCulture) : "")}", _ => "fresh water" };
         var useBy = WaterAgeing.LastHour(water, known.Value, bench) is { } last ? bench.At(last).ToString("uuuu-MM-dd HH:mm", CultureInfo.InvariantCulture) : water.UseBy is { } day ? Day(day) : "";
+        what = string.Join(", ", others.Select(o => (Measured.Of(o.Row.ParameterKey, o.Row.OtherName, o.Row.Form), o.Known)).Select(o => LabelValue(o.Item1, o.Known)).Append(what).Where(t => t.Length > 0));
         return LabelText(water.Code, measured, known, what, water.MadeOn is { } made ? $"{Began(water.Origin)} {Day(made)}" : "", useBy);
     }
 
     /// <summary>“KW-12 nitrate 10.15 +/- 0.16 mg/L NO3, seawater 34.9, made 2026-09-03, use by 2026-09-10”, in plain letters, with a point, for any reader of square codes.</summary>
     public static string LabelText(string code, Measured measured, Estimate known, string what, string made, string useBy)
     {
-        var (value, doubt) = known.StandardUncertainty == 0 ? (NumberWords.Plain(known.Value, 6, DecimalSign.Point), "") : NumberWords.WithDoubt(known.Value, 1.96 * known.StandardUncertainty, DecimalSign.Point);
-        string[] parts = [$"{code} {Words.Small(measured.Name)} {value}{(doubt.Length > 0 ? " +/- " + doubt : "")} {measured.Form.Text}".Trim(), what, made, useBy.Length > 0 ? "use by " + useBy : ""];
+        string[] parts = [$"{code} {LabelValue(measured, known)}".Trim(), what, made, useBy.Length > 0 ? "use by " + useBy : ""];
         return string.Concat(string.Join(", ", parts.Where(p => p.Length > 0)).Select(c => c switch
         {
             '\u00a0' or '\u202f' => ' ',
@@ -98,6 +114,12 @@ internal static class WaterReading
             >= '\u2080' and <= '\u2089' => (char)(c - '\u2080' + '0'),
             _ => c,
         }));
+    }
+
+    private static string LabelValue(Measured measured, Estimate known)
+    {
+        var (value, doubt) = known.StandardUncertainty == 0 ? (NumberWords.Plain(known.Value, 6, DecimalSign.Point), "") : NumberWords.WithDoubt(known.Value, 1.96 * known.StandardUncertainty, DecimalSign.Point);
+        return $"{Words.Small(measured.Name)} {value}{(doubt.Length > 0 ? " +/- " + doubt : "")} {measured.Form.Text}";
     }
 
     /// <summary>What the first day of a bottle is.</summary>

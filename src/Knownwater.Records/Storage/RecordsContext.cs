@@ -77,6 +77,12 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<PreparationStepRow> PreparationSteps => Set<PreparationStepRow>();
 
+    internal DbSet<RoundRow> Rounds => Set<RoundRow>();
+
+    internal DbSet<RoundMethod> RoundMethods => Set<RoundMethod>();
+
+    internal DbSet<RoundLevel> RoundLevels => Set<RoundLevel>();
+
     internal DbSet<Check> Checks => Set<Check>();
 
     internal DbSet<CheckLevel> CheckLevels => Set<CheckLevel>();
@@ -150,11 +156,13 @@ public sealed class RecordsContext : DbContext
         var stock = Marked<Stock>(modelBuilder, "Stocks");
         Link<Stock, EstimateRow>(stock, s => s.EstimateId);
         stock.HasIndex(s => new { s.BenchId, s.Code }).IsUnique().HasFilter(HasCode);
+        Link<Stock, Stock>(stock, s => s.BottleId);
         Link<StockCompanion, Stock>(Marked<StockCompanion>(modelBuilder, "StockCompanions"), c => c.StockId);
         Marked<NutrientFreeWater>(modelBuilder, "NutrientFreeWaters");
         var background = Marked<Background>(modelBuilder, "Backgrounds");
         Link<Background, NutrientFreeWater>(background, b => b.WaterId);
         Link<Background, EstimateRow>(background, b => b.EstimateId);
+        Link<Background, Method>(background, b => b.MethodId);
         var preparation = Marked<PreparationRow>(modelBuilder, "Preparations");
         Link<PreparationRow, Stock>(preparation, p => p.StockId);
         Link<PreparationRow, NutrientFreeWater>(preparation, p => p.NutrientFreeWaterId);
@@ -162,16 +170,29 @@ public sealed class RecordsContext : DbContext
         Link<PreparationStepRow, PreparationRow>(step, s => s.PreparationId);
         Link<PreparationStepRow, GlasswarePiece>(step, s => s.WithId);
         Link<PreparationStepRow, GlasswarePiece>(step, s => s.InId);
+        Link<PreparationStepRow, PreparationStepRow>(step, s => s.SharedStepId);
         step.HasIndex(s => new { s.BenchId, s.PreparationId, s.Ordinal }).IsUnique().HasFilter(NotDeleted);
 
         var water = Marked<ReferenceWater>(modelBuilder, "ReferenceWaters");
         Link<ReferenceWater, EstimateRow>(water, w => w.EstimateId);
         Link<ReferenceWater, PreparationRow>(water, w => w.PreparationId);
         Link<ReferenceWater, Stock>(water, w => w.StockId);
+        Link<ReferenceWater, ReferenceWater>(water, w => w.BottleId);
         water.HasIndex(w => new { w.BenchId, w.Code }).IsUnique().HasFilter(HasCode);
+
+        var round = Marked<RoundRow>(modelBuilder, "Rounds");
+        round.HasIndex(r => new { r.BenchId, r.PlannedAt });
+        var roundMethod = Marked<RoundMethod>(modelBuilder, "RoundMethods");
+        Link<RoundMethod, RoundRow>(roundMethod, m => m.RoundId);
+        Link<RoundMethod, Method>(roundMethod, m => m.MethodId);
+        var roundLevel = Marked<RoundLevel>(modelBuilder, "RoundLevels");
+        Link<RoundLevel, RoundMethod>(roundLevel, l => l.RoundMethodId);
+        Link<RoundLevel, ReferenceWater>(roundLevel, l => l.ReferenceWaterId);
+        Link<RoundLevel, PreparationRow>(roundLevel, l => l.PreparationId);
 
         var check = Marked<Check>(modelBuilder, "Checks");
         Link<Check, Method>(check, c => c.MethodId);
+        Link<Check, RoundRow>(check, c => c.RoundId);
         check.HasIndex(c => new { c.BenchId, c.StartedAt });
         var level = Marked<CheckLevel>(modelBuilder, "CheckLevels");
         Link<CheckLevel, Check>(level, l => l.CheckId);

@@ -22,12 +22,13 @@ public static class RecordsServices
         typeof(ListInstruments), typeof(ViewInstrument), typeof(AddInstrument), typeof(ChangeInstrument), typeof(RecordSetting), typeof(AddMethod),
         typeof(ChangeMethod), typeof(OpenLot), typeof(ChangeLot), typeof(EmptyLot), typeof(RemoveInstrument), typeof(RemoveMethod),
         typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),
-        typeof(ViewShelf), typeof(DrawFromShelf), typeof(FindByCode), typeof(PourAsItIs), typeof(AddStock), typeof(WeighStock), typeof(MixSeawater), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(RemoveNutrientFree), typeof(ListNutrientFree),
-        typeof(AddGlassware), typeof(ListGlassware), typeof(ViewGlassware), typeof(RemoveGlassware),
-        typeof(FindByCode), typeof(AddStock), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock), typeof(AddNutrientFree), typeof(ListNutrientFree),
+        typeof(ViewShelf), typeof(DrawFromShelf), typeof(FindByCode), typeof(PourAsItIs),
+        typeof(AddStock), typeof(WeighStock), typeof(AddStockValue), typeof(ChangeStock), typeof(OpenStock), typeof(ListStocks), typeof(ViewStock), typeof(RemoveStock),
+        typeof(MixSeawater), typeof(AddNutrientFree), typeof(ChangeNutrientFree), typeof(NoteBackground), typeof(RemoveNutrientFree), typeof(ListNutrientFree),
         typeof(AddGlassware), typeof(ListGlassware), typeof(ViewGlassware), typeof(ChangeGlassware), typeof(RemoveGlassware),
         typeof(StartProof), typeof(KeepWeighing), typeof(ChangeWeighing), typeof(FinishProof), typeof(RemoveProof), typeof(ViewProof),
-        typeof(PlanPreparation), typeof(ViewPreparation), typeof(ListPreparations), typeof(RecordAct), typeof(FinishPreparation),
+        typeof(PlanPreparation), typeof(ViewPreparation), typeof(ListPreparations), typeof(RecordAct), typeof(FinishPreparation), typeof(ReckonAnew),
+        typeof(PlanRound), typeof(ListRounds), typeof(ViewRound), typeof(RemoveRound),
         typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
     ];
 

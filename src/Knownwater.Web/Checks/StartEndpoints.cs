@@ -21,7 +21,7 @@ internal static class StartEndpoints
             return Pages.GoTo(any ? "/due" : "/checks/new");
         });
 
-        var begin = async (string? parameter, Guid? method, Guid? water, Guid? with, string? code, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
+        var begin = async (string? parameter, Guid? method, Guid? water, Guid[]? with, Guid? round, string? code, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
         {
             var (bench, instruments, waters) = (await viewBench.Handle(cancel), await listInstruments.Handle(cancel), await listWaters.Handle(new ListReferenceWaters.Query(), cancel));
             var form = new FormState { ["Levels"] = "1", ["code"] = code ?? "" };
@@ -29,7 +29,7 @@ internal static class StartEndpoints
             {
                 var found = await find.Handle(code, cancel);
                 if (found?.Water is { } there)
-                    return Pages.GoTo($"/checks/new?water={there}{(method is { } own ? $"&method={own}" : "")}");
+                    return Pages.GoTo($"/checks/new?water={there}{(method is { } own ? $"&method={own}" : "")}{(round is { } r ? $"&round={r}" : "")}");
                 form.Faults = [new FieldFault("code", found is null
                     ? $"No bottle on the shelf has the code “{code.Trim()}”. It stands on the label, as in KW-12; or choose below."
                     : "That is a stock. Known water is made from it first; or its own page takes it as it is.")];
@@ -37,6 +37,9 @@ internal static class StartEndpoints
             var methods = instruments.SelectMany(i => i.Methods).ToList();
             var chosen = methods.FirstOrDefault(m => m.Id == method);
             var bottle = waters.FirstOrDefault(w => w.Id == water);
+            // a bottle that is known for several analytes gives the one that the method measures
+            if (bottle is not null && chosen is not null && bottle.ParameterName != chosen.ParameterName)
+                bottle = waters.FirstOrDefault(w => (w.Bottle ?? w.Id) == (bottle.Bottle ?? bottle.Id) && w.ParameterName == chosen.ParameterName) ?? bottle;
             var measured = chosen is not null ? new Measured(chosen.ParameterKey, chosen.Form.Text)
                 : bottle is not null ? new Measured(bottle.ParameterKey, bottle.Form.Text)
                 : Knownwater.Quantities.Parameter.Find(parameter ?? "") is { } listed ? Measured.Of(listed)
@@ -50,8 +53,11 @@ internal static class StartEndpoints
 
             form["Method"] = chosen?.Id.ToString() ?? "";
             form["Levels[0].ReferenceWater"] = bottle?.Id.ToString() ?? "";
-            if (bottle is not null && waters.FirstOrDefault(w => w.Id == with && w.Id != bottle.Id && w.ParameterKey == bottle.ParameterKey) is { } second)
-                (form["Levels"], form["Levels[1].ReferenceWater"]) = ("2", second.Id.ToString());
+            form["Round"] = round?.ToString() ?? "";
+            var others = bottle is null ? [] : (with ?? []).Distinct().Select(w => waters.FirstOrDefault(b => b.Id == w && b.Id != bottle.Id && b.ParameterKey == bottle.ParameterKey)).OfType<ReferenceWaterView>().Take(MostLevels - 1).ToList();
+            form["Levels"] = (others.Count + 1).ToString(CultureInfo.InvariantCulture);
+            foreach (var (other, i) in others.Select((o, i) => (o, i + 1)))
+                form[$"Levels[{i}].ReferenceWater"] = other.Id.ToString();
             var advice = bottle is not null ? (await Advise(plan, form, bench, cancel)).Advice : null;
             FillTolerance(form, bench, chosen, advice);
             var model = new StartPage.Content(form, bench, instruments, waters, advice);
@@ -134,6 +140,7 @@ internal static class StartEndpoints
             MinutesPerReading = form["MinutesPerReading"],
             AutomationPaused = form.Ticked("AutomationPaused"),
             ExpiredLotReason = form["ExpiredLotReason"],
+            Round = form.Key("Round"),
             Who = who,
             RequestId = form.RequestId,
         };

@@ -22,6 +22,8 @@ internal static class DueEndpoints
         DueAct.PlanCheck when item.Method is { } method => $"/checks/new?method={method}",
         DueAct.OpenInstrument when item.Instrument is { } instrument => $"/instruments/{instrument}",
         DueAct.OpenWater when item.Water is { } water => $"/known-water/{water}",
+        DueAct.OpenStock when item.Stock is { } stock => $"/known-water/stocks/{stock}",
+        DueAct.OpenRound when item.Round is { } round => $"/known-water/rounds/{round}",
         DueAct.Keep when item.Check is { } check => $"/checks/{check}/describe",
         _ when item.Check is { } check => $"/checks/{check}",
         _ => "/checks/new",

@@ -114,12 +114,17 @@ internal static class PrepareEndpoints
                 : preparation.Next is null ? Pages.Show<PreparationPage>(new PreparationPage.Content(preparation, new FormState(), rescue)) : Pages.Show<ActPage>(new ActPage.Content(preparation, new FormState(), rescue));
         });
 
-        app.MapPost("/known-water/prepare/{id:guid}/bench/back", async (Guid id, IFormCollection posted, HttpContext context, RecordAct record, CancellationToken cancel) =>
+        app.MapPost("/known-water/prepare/{id:guid}/bench/back", async (Guid id, IFormCollection posted, HttpContext context, RecordAct record, ViewPreparation view, CancellationToken cancel) =>
         {
             var form = new FormState(posted);
             // back from the act that is shown to the one before it
             var ordinal = int.TryParse(form["Ordinal"], out var shown) ? shown - 1 : 0;
             var outcome = await record.Handle(new RecordAct.Command { Preparation = id, Ordinal = ordinal, Back = true, Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is RecordAct.Outcome.Refused refused && await view.Handle(id, cancel) is { Next: not null } there)
+            {
+                form.Faults = refused.Faults;
+                return Pages.Again<ActPage>(new ActPage.Content(there, form, ""));
+            }
             return outcome is RecordAct.Outcome.Gone ? Pages.Missing(NoSuchPreparation) : Pages.GoTo($"/known-water/prepare/{id}/bench");
         });
 

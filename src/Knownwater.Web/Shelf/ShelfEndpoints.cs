@@ -1,5 +1,6 @@
 using Knownwater.Quantities;
 using Knownwater.Records;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Web.Checks;
 using Knownwater.Web.Sheet;
@@ -72,6 +73,16 @@ internal static class ShelfEndpoints
             if (outcome is DrawFromShelf.Outcome.Drawn)
                 return Pages.GoTo($"/known-water/{id}");
             form.Faults = ((DrawFromShelf.Outcome.Refused)outcome).Faults;
+            return await view.Handle(id, cancel) is { } water ? Pages.Again<WaterPage>(new WaterPage.Content(water, form)) : Pages.Missing(NoSuchWater);
+        });
+
+        app.MapPost("/known-water/{id:guid}/anew", async (Guid id, IFormCollection posted, HttpContext context, ReckonAnew reckon, ViewReferenceWater view, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await reckon.Handle(new ReckonAnew.Command { Water = id, Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is not ReckonAnew.Outcome.Refused refused)
+                return Pages.GoTo($"/known-water/{id}");
+            form.Faults = refused.Faults;
             return await view.Handle(id, cancel) is { } water ? Pages.Again<WaterPage>(new WaterPage.Content(water, form)) : Pages.Missing(NoSuchWater);
         });
 

@@ -22,6 +22,40 @@ internal static class StockEndpoints
         return view is null ? Pages.Again<RecipePage>(new RecipePage.Content(null, form)) : Pages.Show<RecipePage>(new RecipePage.Content(view, form));
     }
 
+    private const string NoSuchWater = "This nutrient-free water is not on the shelf.";
+
+    private static async Task<NutrientFreeView?> NutrientFree(ListNutrientFree list, Guid id, CancellationToken cancel) => (await list.Handle(cancel)).FirstOrDefault(w => w.Id == id);
+
+    private static FormState Filled(StockView stock, Guid id, string who)
+    {
+        var value = stock.Further.FirstOrDefault(f => f.Id == id);
+        return new FormState
+        {
+            ["Label"] = stock.Label,
+            ["Known"] = value?.KnownTyped ?? stock.Typed.Known,
+            ["Doubt"] = value?.DoubtTyped ?? stock.Typed.Doubt,
+            ["DoubtKind"] = (value?.DoubtKind ?? stock.Typed.DoubtKind).ToString(),
+            ["Origin"] = stock.Typed.Origin.ToString(),
+            ["OriginDetail"] = stock.Typed.OriginDetail,
+            ["Medium"] = stock.Medium,
+            ["Amount"] = stock.Typed.Amount,
+            ["OpenedOn"] = stock.Typed.OpenedOn?.ToString("uuuu-MM-dd", null) ?? "",
+            ["UseBy"] = stock.Typed.UseBy?.ToString("uuuu-MM-dd", null) ?? "",
+            ["Who"] = who,
+        };
+    }
+
+    private static FormState Filled(NutrientFreeView water, string who) => new()
+    {
+        ["Label"] = water.Label,
+        ["Salinity"] = water.Typed.Salinity,
+        ["Amount"] = water.Typed.Amount,
+        ["OpenedOn"] = water.Typed.OpenedOn?.ToString("uuuu-MM-dd", null) ?? "",
+        ["UseBy"] = water.Typed.UseBy?.ToString("uuuu-MM-dd", null) ?? "",
+        ["What"] = Measured.Of(Knownwater.Quantities.Parameter.Find("nitrate")!).Key,
+        ["Who"] = who,
+    };
+
     private const string NoSuchStock = "This stock is not on the shelf.";
 
     public static void MapStocks(this IEndpointRouteBuilder app)
@@ -106,6 +140,115 @@ internal static class StockEndpoints
 
         app.MapGet("/known-water/stocks/{id:guid}", async (Guid id, ViewStock view, CancellationToken cancel) =>
             await view.Handle(id, cancel) is { } stock ? Pages.Show<StockPage>(new StockPage.Content(stock, new FormState())) : Pages.Missing(NoSuchStock));
+
+        app.MapGet("/known-water/stocks/{id:guid}/change", async (Guid id, HttpContext context, ViewStock view, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } stock ? Pages.Show<StockChangePage>(new StockChangePage.Content(stock, id, Filled(stock, id, Pages.Who(context)))) : Pages.Missing(NoSuchStock));
+
+        app.MapPost("/known-water/stocks/{id:guid}/change", async (Guid id, IFormCollection posted, HttpContext context, ChangeStock change, ViewStock view, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await change.Handle(new ChangeStock.Command
+            {
+                Stock = id,
+                Label = form["Label"],
+                Known = form["Known"],
+                Doubt = form["Doubt"],
+                DoubtKind = form.Word<DoubtMeaning>("DoubtKind"),
+                Origin = form.Word<Origin>("Origin"),
+                OriginDetail = form["OriginDetail"],
+                Medium = form["Medium"],
+                Amount = form["Amount"],
+                OpenedOn = form["OpenedOn"],
+                UseBy = form["UseBy"],
+                Who = Pages.Who(context, form),
+                RequestId = form.RequestId,
+            }, cancel);
+            if (await view.Handle(id, cancel) is not { } stock)
+                return Pages.Missing(NoSuchStock);
+            if (outcome is ChangeStock.Outcome.Changed)
+                return Pages.GoTo($"/known-water/stocks/{stock.Id}");
+            form.Faults = ((ChangeStock.Outcome.Refused)outcome).Faults;
+            return Pages.Again<StockChangePage>(new StockChangePage.Content(stock, id, form));
+        });
+
+        app.MapPost("/known-water/stocks/{id:guid}/open", async (Guid id, IFormCollection posted, HttpContext context, OpenStock open, ViewStock view, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await open.Handle(new OpenStock.Command { Stock = id, Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is OpenStock.Outcome.Opened)
+                return Pages.GoTo($"/known-water/stocks/{id}");
+            form.Faults = ((OpenStock.Outcome.Refused)outcome).Faults;
+            return await view.Handle(id, cancel) is { } stock ? Pages.Again<StockPage>(new StockPage.Content(stock, form)) : Pages.Missing(NoSuchStock);
+        });
+
+        app.MapPost("/known-water/stocks/{id:guid}/value", async (Guid id, IFormCollection posted, HttpContext context, AddStockValue add, ViewStock view, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var measured = Measured.Of(form);
+            if (await view.Handle(id, cancel) is not { } stock)
+                return Pages.Missing(NoSuchStock);
+            if (form["act"] == "unit")
+                return Pages.Show<StockPage>(new StockPage.Content(stock, form));
+            var outcome = await add.Handle(new AddStockValue.Command
+            {
+                Stock = id,
+                Parameter = measured.Parameter,
+                OtherName = form["OtherName"],
+                Form = measured.Form,
+                Known = form["Known"],
+                Doubt = form["Doubt"],
+                DoubtKind = form.Word<DoubtMeaning>("DoubtKind"),
+                Who = Pages.Who(context),
+                RequestId = form.RequestId,
+            }, cancel);
+            if (outcome is AddStockValue.Outcome.Added)
+                return Pages.GoTo($"/known-water/stocks/{id}");
+            form.Faults = [.. ((AddStockValue.Outcome.Refused)outcome).Faults.Select(f => f.Field == "Parameter" ? f with { Field = "What" } : f)];
+            return Pages.Again<StockPage>(new StockPage.Content(stock, form));
+        });
+
+        app.MapGet("/known-water/nutrient-free/{id:guid}/change", async (Guid id, HttpContext context, ListNutrientFree list, CancellationToken cancel) =>
+            await NutrientFree(list, id, cancel) is { } water ? Pages.Show<NutrientFreeChangePage>(new NutrientFreeChangePage.Content(water, Filled(water, Pages.Who(context)))) : Pages.Missing(NoSuchWater));
+
+        app.MapPost("/known-water/nutrient-free/{id:guid}/change", async (Guid id, IFormCollection posted, HttpContext context, ChangeNutrientFree change, ListNutrientFree list, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await change.Handle(new ChangeNutrientFree.Command { Water = id, Label = form["Label"], Salinity = form["Salinity"], Amount = form["Amount"], OpenedOn = form["OpenedOn"], UseBy = form["UseBy"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is ChangeNutrientFree.Outcome.Changed)
+                return Pages.GoTo("/known-water/nutrient-free");
+            form.Faults = ((ChangeNutrientFree.Outcome.Refused)outcome).Faults;
+            return await NutrientFree(list, id, cancel) is { } water ? Pages.Again<NutrientFreeChangePage>(new NutrientFreeChangePage.Content(water, form)) : Pages.Missing(NoSuchWater);
+        });
+
+        app.MapPost("/known-water/nutrient-free/{id:guid}/background", async (Guid id, IFormCollection posted, HttpContext context, NoteBackground note, ListNutrientFree list, CancellationToken cancel) =>
+        {
+            if (await NutrientFree(list, id, cancel) is not { } water)
+                return Pages.Missing(NoSuchWater);
+            // both forms of the page are filled again
+            var form = Filled(water, Pages.Who(context));
+            foreach (var (name, value) in posted)
+                form[name] = value.ToString();
+            var measured = Measured.Of(form);
+            if (form["act"] == "unit")
+                return Pages.Show<NutrientFreeChangePage>(new NutrientFreeChangePage.Content(water, form));
+            var outcome = await note.Handle(new NoteBackground.Command
+            {
+                Water = id,
+                Parameter = measured.Parameter,
+                OtherName = form["OtherName"],
+                Form = measured.Form,
+                Background = form["Background"],
+                BackgroundDoubt = form["BackgroundDoubt"],
+                BackgroundOrigin = form.Word<BackgroundOrigin>("BackgroundOrigin"),
+                BackgroundMethod = form.Key("BackgroundMethod"),
+                Who = Pages.Who(context),
+                RequestId = form.RequestId,
+            }, cancel);
+            if (outcome is NoteBackground.Outcome.Noted)
+                return Pages.GoTo("/known-water/nutrient-free");
+            form.Faults = [.. ((NoteBackground.Outcome.Refused)outcome).Faults.Select(f => f.Field == "Parameter" ? f with { Field = "What" } : f)];
+            return Pages.Again<NutrientFreeChangePage>(new NutrientFreeChangePage.Content(water, form));
+        });
 
         app.MapPost("/known-water/stocks/{id:guid}/remove", async (Guid id, IFormCollection posted, HttpContext context, RemoveStock remove, ViewStock view, CancellationToken cancel) =>
         {
@@ -192,6 +335,7 @@ internal static class StockEndpoints
                 Background = form["Background"],
                 BackgroundDoubt = form["BackgroundDoubt"],
                 BackgroundOrigin = form.Word<BackgroundOrigin>("BackgroundOrigin"),
+                BackgroundMethod = form.Key("BackgroundMethod"),
                 Who = Pages.Who(context, form),
                 RequestId = form.RequestId,
             }, cancel);
