@@ -10,7 +10,7 @@ namespace Knownwater.Uncertainty;
 /// </remarks>
 internal struct LaneRandom
 {
-    private const double HalfStep = 1.1102230246251565e-16;   // 2⁻⁵³
+    internal const double HalfStep = 1.1102230246251565e-16;   // 2⁻⁵³
     private const ulong Golden = 0x9E3779B97F4A7C15;
 
     private Vector512<ulong> _a, _b, _c, _d;
@@ -29,24 +29,29 @@ internal struct LaneRandom
     public Vector512<double> Uniform() => FromOneToTwo(Next()) - Vector512.Create(1 - HalfStep);
 
     /// <summary>Two standard normal numbers a lane (Box and Muller 1958).</summary>
-    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public (Vector512<double> First, Vector512<double> Second) Normals()
     {
-        var radius = Vector512.Sqrt(Vector512.Create(-2.0) * LaneMath.Log(Uniform()));
-        var (cosine, sine) = Direction();
+        var radius = LaneMath.Radius(Uniform());
+        var (cosine, sine) = LaneMath.Direction(Next());
         return (radius * cosine, radius * sine);
     }
 
-    /// <summary>Cosine and sine of an angle uniform on the circle: within ±π/4 of an axis, and the axis from two bits that the angle leaves over.</summary>
+    /// <summary>Fills a column with uniform numbers in its first half and with bits in its second, for <see cref="LaneMath.BoxMuller"/>.</summary>
+    /// <param name="column">Room for an even count of blocks of lanes.</param>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public (Vector512<double> Cosine, Vector512<double> Sine) Direction()
+    public void Pairs(Span<Vector512<double>> column)
     {
-        var bits = Next();
-        var (sine, cosine) = LaneMath.SinCos((FromOneToTwo(bits) - Vector512.Create(1.5 - HalfStep)) * Vector512.Create(Math.PI / 2));
-        cosine = (cosine.AsUInt64() ^ ((bits << 62) & Vector512.Create(1UL << 63))).AsDouble();
-        var upright = Vector512.Equals(bits & Vector512<ulong>.One, Vector512<ulong>.Zero).AsDouble();
-        return (Vector512.ConditionalSelect(upright, cosine, sine), Vector512.ConditionalSelect(upright, sine, cosine));
+        var half = column.Length / 2;
+        for (var k = 0; k < half; k++)
+        {
+            column[k] = Uniform();
+            column[half + k] = Next().AsDouble();
+        }
     }
+
+    /// <summary>Cosines of angles uniform on the circle.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    public Vector512<double> Cosine() => LaneMath.Direction(Next()).Cosine;
 
     /// <summary>χ² numbers (Marsaglia and Tsang 2000, ACM Transactions on Mathematical Software 26, 363): all lanes try until the last has one.</summary>
     public Vector512<double> ChiSquare(double dof)
@@ -87,7 +92,7 @@ internal struct LaneRandom
     }
 
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    private static Vector512<double> FromOneToTwo(Vector512<ulong> bits) => (bits >> 12 | Vector512.Create(0x3FF0000000000000UL)).AsDouble();
+    internal static Vector512<double> FromOneToTwo(Vector512<ulong> bits) => (bits >> 12 | Vector512.Create(0x3FF0000000000000UL)).AsDouble();
 
     private static Vector512<ulong> Eight(ref ulong state)
     {

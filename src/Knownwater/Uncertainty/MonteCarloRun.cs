@@ -173,7 +173,6 @@ internal sealed class MonteCarloRun<M> : IDisposable where M : struct, IMultivar
     }
 
     /// <summary>A block: its sums of values and products about the origin into their row, its values into the bench's bins.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void RunBlock(ulong block, Bench bench, Span<double> sums)
     {
         var random = new LaneRandom(_seed, block);
@@ -187,32 +186,11 @@ internal sealed class MonteCarloRun<M> : IDisposable where M : struct, IMultivar
             Evaluate(x, y);
             for (var o = 0; o < _outputs; o++)
             {
-                Vector512<double> origin = Vector512.Create(_origin[o]), sum = total[o], squares = total[_outputs + o * (o + 1) / 2 + o];
-                Vector512<double> lowest = bench.Lowest[o], highest = bench.Highest[o];
-                var histogram = _histograms[o];
-                var counts = bench.Counts(o);
-                for (var k = o; k < y.Length; k += _outputs)
-                {
-                    var value = y[k];
-                    var d = value - origin;
-                    sum += d;
-                    squares = LaneMath.Fma(d, d, squares);
-                    lowest = Vector512.MinNative(lowest, value);
-                    highest = Vector512.MaxNative(highest, value);
-                    histogram.Add(value, counts);
-                }
-                total[o] = sum;
-                total[_outputs + o * (o + 1) / 2 + o] = squares;
-                bench.Lowest[o] = lowest;
-                bench.Highest[o] = highest;
+                var row = _outputs + o * (o + 1) / 2;
+                Note(y, o, _origin[o], ref total[o], ref total[row + o], ref bench.Lowest[o], ref bench.Highest[o]);
                 for (var p = 0; p < o; p++)
-                {
-                    var products = total[_outputs + o * (o + 1) / 2 + p];
-                    var other = Vector512.Create(_origin[p]);
-                    for (var k = 0; k < y.Length; k += _outputs)
-                        products = LaneMath.Fma(y[k + o] - origin, y[k + p] - other, products);
-                    total[_outputs + o * (o + 1) / 2 + p] = products;
-                }
+                    Note(y, o, _origin[o], p, _origin[p], ref total[row + p]);
+                Count(y, o, _histograms[o], bench.Counts(o));
             }
         }
         for (var s = 0; s < sums.Length; s++)
@@ -232,6 +210,41 @@ internal sealed class MonteCarloRun<M> : IDisposable where M : struct, IMultivar
         var outputs = MemoryMarshal.Cast<Vector512<double>, Lanes>(y);
         for (var k = 0; k < SourceDrawing.Tile; k++)
             _model.Evaluate(inputs.Slice(k * n, n), outputs.Slice(k * _outputs, _outputs));
+    }
+
+    /// <summary>Sums an output and its squares about the origin, and keeps its extremes.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Note(ReadOnlySpan<Vector512<double>> y, int output, double origin, ref Vector512<double> sum, ref Vector512<double> squares, ref Vector512<double> lowest, ref Vector512<double> highest)
+    {
+        var middle = Vector512.Create(origin);
+        var (s, q, low, high) = (sum, squares, lowest, highest);
+        for (var k = output; k < y.Length; k += _outputs)
+        {
+            var value = y[k];
+            var d = value - middle;
+            s += d;
+            q = LaneMath.Fma(d, d, q);
+            low = Vector512.MinNative(low, value);
+            high = Vector512.MaxNative(high, value);
+        }
+        (sum, squares, lowest, highest) = (s, q, low, high);
+    }
+
+    /// <summary>Sums the products of two outputs about their origins.</summary>
+    private void Note(ReadOnlySpan<Vector512<double>> y, int output, double origin, int other, double otherOrigin, ref Vector512<double> products)
+    {
+        Vector512<double> sum = products, middle = Vector512.Create(origin), otherMiddle = Vector512.Create(otherOrigin);
+        for (var k = 0; k < y.Length; k += _outputs)
+            sum = LaneMath.Fma(y[k + output] - middle, y[k + other] - otherMiddle, sum);
+        products = sum;
+    }
+
+    /// <summary>Puts an output into its bins.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Count(ReadOnlySpan<Vector512<double>> y, int output, ValueHistogram histogram, Span<int> counts)
+    {
+        for (var k = output; k < y.Length; k += _outputs)
+            histogram.Add(y[k], counts);
     }
 
     /// <summary>Mean, u and symmetric interval of the block that alone is in the bench's bins; they move on to the run's.</summary>

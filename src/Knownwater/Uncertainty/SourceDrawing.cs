@@ -97,56 +97,93 @@ internal sealed class SourceDrawing
     }
 
     /// <summary>One column of standardised draws: mean 0, and the sd that gives the contribution u its meaning (JCGM 101:2008, 6.4).</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static void Fill(ref LaneRandom generators, ErrorSource source, Span<Vector512<double>> column)
+    private static void Fill(ref LaneRandom random, ErrorSource source, Span<Vector512<double>> column)
     {
-        var random = generators;
+        var beta = source.TopToBase ?? 0;
         switch (source.Shape)
         {
             case SourceShape.Rectangular or SourceShape.Resolution:
-            {
-                Vector512<double> width = Vector512.Create(2 * Math.Sqrt(3)), middle = Vector512.Create(0.5);
-                for (var k = 0; k < column.Length; k++)
-                    column[k] = width * (random.Uniform() - middle);
+                Rectangles(ref random, Math.Sqrt(3), column);
                 break;
-            }
             case SourceShape.Triangular:
-            {
-                var half = Vector512.Create(Math.Sqrt(6));
-                for (var k = 0; k < column.Length; k++)
-                    column[k] = half * (random.Uniform() + random.Uniform() - Vector512<double>.One);
+                Triangles(ref random, Math.Sqrt(6), column);
                 break;
-            }
             case SourceShape.Trapezoidal:
-            {
-                var beta = source.TopToBase!.Value;
-                var scale = Math.Sqrt(6 / (1 + beta * beta));
-                Vector512<double> wide = Vector512.Create(scale * (1 + beta)), narrow = Vector512.Create(scale * (1 - beta)), middle = Vector512.Create(0.5);
-                for (var k = 0; k < column.Length; k++)
-                    column[k] = LaneMath.Fma(wide, random.Uniform() - middle, narrow * (random.Uniform() - middle));
+                Trapeziums(ref random, Math.Sqrt(6 / (1 + beta * beta)), beta, column);
                 break;
-            }
             case SourceShape.ArcSine:
-            {
-                var amplitude = Vector512.Create(Math.Sqrt(2));
-                for (var k = 0; k < column.Length; k++)
-                    column[k] = amplitude * random.Direction().Cosine;
+                Cycles(ref random, Math.Sqrt(2), column);
                 break;
-            }
             case SourceShape.Censored:
-            {
-                var ratio = source.TopToBase!.Value;
-                var (mean, sd) = ErrorSource.CensoredMoments(ratio);
-                Vector512<double> flat = Vector512.Create(ratio * ratio), ramp = Vector512.Create(1 - ratio * ratio), middle = Vector512.Create(mean), scale = Vector512.Create(1 / sd);
-                for (var k = 0; k < column.Length; k++)
-                    column[k] = scale * (random.Uniform() * Vector512.Sqrt(LaneMath.Fma(ramp, random.Uniform(), flat)) - middle);
+                OneSided(ref random, beta, column);
                 break;
-            }
             default:
-                for (var k = 0; k < column.Length; k += 2)
-                    (column[k], column[k + 1]) = random.Normals();
+                Pairs(ref random, column);
+                LaneMath.BoxMuller(column);
                 break;
         }
+    }
+
+    // a loop for each shape, in a method of its own with the generators in a copy: so the compiler keeps them in registers, with narrow vectors too
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Rectangles(ref LaneRandom generators, double half, Span<Vector512<double>> column)
+    {
+        var random = generators;
+        Vector512<double> width = Vector512.Create(2 * half), middle = Vector512.Create(0.5);
+        for (var k = 0; k < column.Length; k++)
+            column[k] = width * (random.Uniform() - middle);
+        generators = random;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Triangles(ref LaneRandom generators, double half, Span<Vector512<double>> column)
+    {
+        var random = generators;
+        var scale = Vector512.Create(half);
+        for (var k = 0; k < column.Length; k++)
+            column[k] = scale * (random.Uniform() + random.Uniform() - Vector512<double>.One);
+        generators = random;
+    }
+
+    /// <summary>The sum of two rectangles of half-widths (1 ± β)/2 (JCGM 101:2008, 6.4.4.4).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Trapeziums(ref LaneRandom generators, double half, double beta, Span<Vector512<double>> column)
+    {
+        var random = generators;
+        Vector512<double> wide = Vector512.Create(half * (1 + beta)), narrow = Vector512.Create(half * (1 - beta)), middle = Vector512.Create(0.5);
+        for (var k = 0; k < column.Length; k++)
+            column[k] = LaneMath.Fma(wide, random.Uniform() - middle, narrow * (random.Uniform() - middle));
+        generators = random;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Cycles(ref LaneRandom generators, double amplitude, Span<Vector512<double>> column)
+    {
+        var random = generators;
+        var scale = Vector512.Create(amplitude);
+        for (var k = 0; k < column.Length; k++)
+            column[k] = scale * random.Cosine();
+        generators = random;
+    }
+
+    /// <summary>Uniform times √(β² + (1 − β²)·uniform) has the density that is flat up to β and then falls in a straight line.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void OneSided(ref LaneRandom generators, double beta, Span<Vector512<double>> column)
+    {
+        var random = generators;
+        var (mean, sd) = ErrorSource.CensoredMoments(beta);
+        Vector512<double> flat = Vector512.Create(beta * beta), ramp = Vector512.Create(1 - beta * beta), middle = Vector512.Create(mean), scale = Vector512.Create(1 / sd);
+        for (var k = 0; k < column.Length; k++)
+            column[k] = scale * (random.Uniform() * Vector512.Sqrt(LaneMath.Fma(ramp, random.Uniform(), flat)) - middle);
+        generators = random;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Pairs(ref LaneRandom generators, Span<Vector512<double>> column)
+    {
+        var random = generators;
+        random.Pairs(column);
         generators = random;
     }
 }
