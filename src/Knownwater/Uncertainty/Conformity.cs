@@ -2,7 +2,7 @@ using Knownwater.Statistics;
 
 namespace Knownwater.Uncertainty;
 
-/// <summary>Conformity with a tolerance interval: probability and guard bands of JCGM 106:2012.</summary>
+/// <summary>Conformity of one measured item with a tolerance interval: probability, specific risk and guard bands of JCGM 106:2012. <see cref="GlobalRisk"/> looks at all items still to come.</summary>
 /// <remarks>The quantity is described by a distribution centred on the measured value; nothing is assumed known beforehand (JCGM 106, 7.2). One-sided tolerances have an infinite other limit.</remarks>
 public static class Conformity
 {
@@ -36,6 +36,39 @@ public static class Conformity
         ArgumentNullException.ThrowIfNull(error);
         Limits(low, high);
         return error.Between(low - value, high - value);
+    }
+
+    /// <summary>Specific consumer's risk of an item that is accepted: the probability that it lies outside its tolerance limits all the same (JCGM 106, 9.3.2).</summary>
+    /// <remarks>Summed from the tails, so that a small risk keeps all its digits, which one minus the conformance probability does not. The specific producer's risk of a rejected item is <see cref="Probability(double, double, double, double)"/> itself.</remarks>
+    /// <param name="value">Measured value y, finite.</param>
+    /// <param name="standardUncertainty">Standard uncertainty u in the unit of y, zero or above; zero gives 0 or 1.</param>
+    /// <param name="low">Lower tolerance limit; −∞ where there is none.</param>
+    /// <param name="high">Upper tolerance limit, at least the lower one; +∞ where there is none.</param>
+    /// <returns>Probability, 0 to 1.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">A number is not finite where it must be, u is negative, or the limits are swapped.</exception>
+    public static double ConsumersRisk(double value, double standardUncertainty, double low, double high)
+    {
+        Require.Finite(value);
+        Require.NotNegative(standardUncertainty);
+        Limits(low, high);
+        return standardUncertainty == 0
+            ? low <= value && value <= high ? 0 : 1
+            : Normal.Cdf((low - value) / standardUncertainty) + Normal.Cdf((value - high) / standardUncertainty);
+    }
+
+    /// <summary>Specific consumer's risk of an item that is accepted, where the error is the sum of a t part and a normal part.</summary>
+    /// <param name="value">Measured value, finite.</param>
+    /// <param name="error">Distribution of the error about zero, in the unit of the value.</param>
+    /// <param name="low">Lower tolerance limit; −∞ where there is none.</param>
+    /// <param name="high">Upper tolerance limit, at least the lower one; +∞ where there is none.</param>
+    /// <returns>Probability, 0 to 1.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">The value is not finite, or the limits are swapped.</exception>
+    public static double ConsumersRisk(double value, TPlusNormal error, double low, double high)
+    {
+        Require.Finite(value);
+        ArgumentNullException.ThrowIfNull(error);
+        Limits(low, high);
+        return error.Cdf(low - value) + error.Cdf(value - high);
     }
 
     /// <summary>Guard band of a one-sided tolerance: the distance from the tolerance limit at which the conformance probability is the one asked for, z·u (JCGM 106, 8.3.2).</summary>
