@@ -13,11 +13,13 @@ internal sealed class ChiAverage
     /// <summary>Nodes and weights for some degrees of freedom.</summary>
     /// <param name="dof">Degrees of freedom, finite and above zero.</param>
     /// <param name="finest">Largest step on the logarithmic scale that the averaged function allows; its natural scale divided by about two.</param>
-    public ChiAverage(double dof, double finest = 0.12)
+    /// <param name="refined">Divisor of the step; 1 serves an absolute accuracy of 10⁻¹¹ or better.</param>
+    /// <param name="depth">Nodes whose density is below e^(−depth) of the largest are left out: 42 for the absolute accuracy of a double, more for the relative accuracy of a tail that such nodes make.</param>
+    public ChiAverage(double dof, double finest = 0.12, double refined = 1, double depth = 42)
     {
-        var step = Math.Min(Math.Min(0.12, finest), 0.55 / Math.Sqrt(2 * dof));
-        // ln density = −ν·d(y) with d = e^(2y)/2 − ½ − y; below e^(−42) a node counts for nothing
-        var enough = 42 / dof;
+        var step = Math.Min(Math.Min(0.12, finest), 0.55 / Math.Sqrt(2 * dof)) / refined;
+        // ln density = −ν·d(y) with d = e^(2y)/2 − ½ − y
+        var enough = depth / dof;
         int first = 0, last = 0;
         while (Depth(first * step) < enough)
             first--;

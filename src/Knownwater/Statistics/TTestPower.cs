@@ -34,6 +34,46 @@ public static class TTestPower
         return Power(2.0 * n - 2, difference / sd * Math.Sqrt(n / 2.0), alpha, twoSided);
     }
 
+    /// <summary>The least number of values that gives the test of one mean a power.</summary>
+    /// <param name="power">Probability with which the difference shall be found, above alpha and below 1.</param>
+    /// <param name="difference">True difference, not zero; for a one-sided test above zero.</param>
+    /// <param name="sd">True standard deviation, above zero.</param>
+    /// <param name="alpha">Level of significance, between 0 and 1.</param>
+    /// <param name="twoSided">Whether a difference of either sign counts.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is out of its range, or a million values do not suffice.</exception>
+    public static int OneSampleNumber(double power, double difference, double sd, double alpha = 0.05, bool twoSided = true) =>
+        Least(n => OneSample(n, difference, sd, alpha, twoSided), power, difference, alpha, twoSided);
+
+    /// <summary>The least number of values in each group that gives the test of two means a power.</summary>
+    /// <inheritdoc cref="OneSampleNumber" path="/param"/>
+    /// <inheritdoc cref="OneSampleNumber" path="/exception"/>
+    public static int TwoSampleNumber(double power, double difference, double sd, double alpha = 0.05, bool twoSided = true) =>
+        Least(n => TwoSample(n, difference, sd, alpha, twoSided), power, difference, alpha, twoSided);
+
+    private static int Least(Func<int, double> powerOf, double power, double difference, double alpha, bool twoSided)
+    {
+        const int most = 1_000_000;
+        Require.InsideUnit(alpha);
+        if (!(power > alpha && power < 1))
+            throw new ArgumentOutOfRangeException(nameof(power), power, $"The power is {power}; it must be above the level of significance {alpha} and below 1.");
+        if (!(difference > 0 || (twoSided && difference < 0)))
+            throw new ArgumentOutOfRangeException(nameof(difference), difference, $"The difference is {difference}; it must {(twoSided ? "differ from" : "be above")} zero to be found.");
+        // power rises with the number: double until it suffices, then halve the step
+        int high = 2, low = 1;
+        while (powerOf(high) < power)
+        {
+            if (high == most)
+                throw new ArgumentOutOfRangeException(nameof(difference), difference, $"To find a difference of {difference} with power {power}, {most} values do not suffice; it must be larger, or sd smaller.");
+            (low, high) = (high, Math.Min(most, 2 * high));
+        }
+        while (high - low > 1)
+        {
+            var middle = low + (high - low) / 2;
+            (low, high) = powerOf(middle) < power ? (middle, high) : (low, middle);
+        }
+        return high;
+    }
+
     private static void Check(double difference, double sd, double alpha)
     {
         Require.Finite(difference);

@@ -115,6 +115,25 @@ public class DistributionTests
         }
     }
 
+    // 15 digits by quadrature with 30 digits, both tails: tests/data/distributions/noncentral_t_exact.py
+    [Fact]
+    public void Noncentral_t_keeps_its_relative_accuracy_in_both_tails()
+    {
+        foreach (var row in CheckData.Rows("distributions/noncentral_t_exact.csv"))
+        {
+            Assert.Equal(1, NoncentralT.Cdf(row["t"], row["dof"], row["noncentrality"]) / row["lower"], 1e-12);
+            Assert.Equal(1, NoncentralT.UpperTail(row["t"], row["dof"], row["noncentrality"]) / row["upper"], 1e-12);
+        }
+    }
+
+    // calibration_examples.json: the δ of a detection limit with 5 degrees of freedom and 5 % on both sides, scipy
+    [Fact]
+    public void The_noncentrality_of_a_detection_limit()
+    {
+        var delta = CheckData.Json("calibration/calibration_examples.json").GetProperty("straight_line_inverse_prediction").GetProperty("detection_limits_computed").Number("delta_nu5_alpha_beta_0.05");
+        Assert.Equal(0.05, NoncentralT.Cdf(StudentT.Quantile(0.95, 5), 5, delta), 1e-10);
+    }
+
     [Fact]
     public void Noncentral_t_meets_its_limits()
     {
