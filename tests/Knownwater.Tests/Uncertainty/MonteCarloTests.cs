@@ -52,6 +52,72 @@ public sealed class MonteCarloTests
         Assert.Equal(ends[1], found.High, digit + 0.009 * u);
     }
 
+    // JCGM 101:2008, tables 3 and 4: the sums of rectangles have closed forms; 3.8794 for four of sd 1. Four sampling errors of an end at 1e7 trials: √(0.025·0.975/M)/density, the density
+    // 0.0312 at 3.88 (a normal one has 0.0292 at 3.92). The law of propagation gives u and 1.96·u as printed, and is valid where the sum is normal, not where one rectangle rules.
+    [Fact]
+    public void Closed_forms_of_the_additive_examples()
+    {
+        var examples = CheckData.Json("jcgm101/jcgm101_monte_carlo.json");
+        Estimate[] four = [.. Enumerable.Range(0, 4).Select(i => Rectangle($"X{i}", 0, Root3))];
+        var found = MonteCarlo.Of(new SumOfFour(), four, 4, 10_000_000);
+        var half = examples.GetProperty("additive_9_2_3").Number("closed_form_half_width");
+        Assert.Equal(-half, found.Low, 4 * 4.94e-5 / 0.0312);
+        Assert.Equal(half, found.High, 4 * 4.94e-5 / 0.0312);
+        Assert.Equal(2 * half, found.ShortestHigh - found.ShortestLow, 8 * 4.94e-5 / 0.0312);
+        Assert.Equal(examples.GetProperty("additive_9_2_3").GetProperty("published").GetProperty("interval_95_analytic").Numbers()[1], found.High, 0.005 + 0.0064);
+
+        Estimate[] ruled = [.. four.Take(3), Rectangle("X4", 0, 10 * Root3)];
+        var linear = Estimate.Of(new SumOfFour(), ruled);
+        var recomputed = examples.GetProperty("additive_9_2_4").GetProperty("recomputed");
+        Assert.Equal(recomputed.Number("u_exact"), linear.StandardUncertainty, 1e-12);
+        Assert.Equal(recomputed.Number("gauss"), CoverageFactor.Normal(0.95) * linear.StandardUncertainty, 2e-7);   // there with k as 1.959964
+        Assert.Equal(examples.GetProperty("additive_9_2_4").GetProperty("published").GetProperty("interval_95_gaussian").Numbers()[1], CoverageFactor.Normal(0.95) * linear.StandardUncertainty, 0.051);
+        var simulated = MonteCarlo.Of(new SumOfFour(), ruled, 4);
+        Assert.Equal(recomputed.Number("u_exact"), simulated.StandardUncertainty, 4 * 10.15 / Math.Sqrt(4 * 1e6 / 0.8));
+        Assert.False(Validation.Of(linear, simulated).Holds);
+
+        Estimate[] normal = [.. Enumerable.Range(0, 4).Select(i => Estimate.From(0, 1, $"X{i}"))];
+        Assert.True(Validation.Of(Estimate.Of(new SumOfFour(), normal), MonteCarlo.Of(new SumOfFour(), normal, 4)).Holds);
+    }
+
+    private readonly struct ScaledProduct(double unit, double shift) : IModel
+    {
+        public int Inputs => 2;
+
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => unit * (x[0] * x[1]) + shift;
+    }
+
+    // a power of two changes the unit without rounding, so every figure moves by it to the bit; a shift moves the values alone
+    [Theory]
+    [InlineData(0.0009765625)]
+    [InlineData(4096)]
+    [InlineData(-2)]
+    public void Another_unit_scales_every_figure(double unit)
+    {
+        Estimate[] inputs = [Estimate.From(3, 0.2, "a"), Rectangle("b", 2, 0.5)];
+        var one = MonteCarlo.Of(new ScaledProduct(1, 0), inputs, 21, 100_000);
+        var scaled = MonteCarlo.Of(new ScaledProduct(unit, 0), inputs, 21, 100_000);
+        Assert.Equal(unit * one.Mean, scaled.Mean);
+        Assert.Equal(Math.Abs(unit) * one.StandardUncertainty, scaled.StandardUncertainty);
+        Assert.Equal(unit * (unit > 0 ? one.Low : one.High), scaled.Low, 1.01 * scaled.BinWidth);
+        Assert.Equal(unit * (unit > 0 ? one.High : one.Low), scaled.High, 1.01 * scaled.BinWidth);
+        var shifted = MonteCarlo.Of(new ScaledProduct(1, 1e6), inputs, 21, 100_000);
+        Assert.Equal(one.Mean + 1e6, shifted.Mean, 1e-8);
+        Assert.Equal(one.StandardUncertainty, shifted.StandardUncertainty, 1e-9);
+        Assert.Equal(one.Low + 1e6, shifted.Low, 1.01 * one.BinWidth);
+    }
+
+    [Fact]
+    public void One_more_independent_source_never_lowers_u() => CsCheck.Check.Sample(
+        CsCheck.Gen.Select(CsCheck.Gen.Double[0.1, 2], CsCheck.Gen.Double[0.1, 2], CsCheck.Gen.ULong), (a, b, seed) =>
+        {
+            var alone = MonteCarlo.Of(new SumOfFour(), [Estimate.From(0, a, "a"), 0, 0, 0], seed, 100_000);
+            var both = MonteCarlo.Of(new SumOfFour(), [Estimate.From(0, a, "a"), Rectangle("b", 0, b), 0, 0], seed, 100_000);
+            // both sampled: u of either is right to u/√(2M); the added variance b²/3 is at least 1/1200 of the larger one
+            Assert.Equal(Math.Sqrt(a * a + b * b / 3), both.StandardUncertainty, 5 * both.StandardUncertainty / Math.Sqrt(2e5));
+            Assert.True(both.StandardUncertainty > alone.StandardUncertainty * (1 - 5 * Math.Sqrt(2 / 2e5)));
+        }, iter: 20);
+
     // JCGM 101:2008, 9.3, tables 5 and 6. The shortest interval has a flat minimum: its ends may slide by 0.02 u at 1e6 trials, so 1e7 are run; its width is held more closely.
     [Fact]
     public void The_calibration_of_a_mass()
@@ -69,6 +135,14 @@ public sealed class MonteCarloTests
         Assert.Equal(ends[0], found.ShortestLow, 0.02 * 0.0754);
         Assert.Equal(ends[1], found.ShortestHigh, 0.02 * 0.0754);
         Assert.Equal(ends[1] - ends[0], found.ShortestHigh - found.ShortestLow, 1e-4 + 0.012 * 0.0754);
+        // 8 million trials in numpy, in the same file: four sampling errors of each and both
+        var again = CheckData.Json("jcgm101/jcgm101_monte_carlo.json").GetProperty("mass_calibration_9_3");
+        Assert.Equal(again.GetProperty("recomputed_MC").Number("mean"), found.Mean, 4 * 0.0754 * Math.Sqrt(1 / 8e6 + 1 / 1e7));
+        Assert.Equal(again.GetProperty("recomputed_MC").Number("u"), found.StandardUncertainty, 4 * 0.0754 * Math.Sqrt(1 / 1.6e7 + 1 / 2e7));
+        var symmetric = again.GetProperty("recomputed_MC").GetProperty("symmetric_95").Numbers();
+        Assert.Equal(symmetric[0], found.Low, 4 * 0.0754 * Math.Sqrt(0.025 * 0.975 * (1 / 8e6 + 1 / 1e7)) / 0.0584);
+        Assert.Equal(symmetric[1], found.High, 4 * 0.0754 * Math.Sqrt(0.025 * 0.975 * (1 / 8e6 + 1 / 1e7)) / 0.0584);
+        Assert.Equal(again.Number("recomputed_first_order_u"), linear.StandardUncertainty, 1e-12);
         // the published conclusion of 9.3.2: the first order misses the interaction
         Assert.False(Validation.Of(linear, found).Holds);
     }
