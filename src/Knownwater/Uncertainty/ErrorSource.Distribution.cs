@@ -23,8 +23,6 @@ public sealed partial class ErrorSource
                 return u * Math.Sqrt(6 / (1 + beta * beta)) * TrapeziumQuantile(p, beta);
             case SourceShape.ArcSine:
                 return -u * Math.Sqrt(2) * Math.Cos(Math.PI * p);
-            case SourceShape.ScaledT:
-                return u * StudentT.Quantile(p, Dof);
             case SourceShape.Censored:
                 var ratio = TopToBase!.Value;
                 var (mean, sd) = CensoredMoments(ratio);
@@ -32,7 +30,7 @@ public sealed partial class ErrorSource
                 var x = p * (1 + ratio) <= 2 * ratio ? p * (1 + ratio) / 2 : 1 - Math.Sqrt((1 - p) * (1 - ratio * ratio));
                 return u * (x - mean) / sd;
             default:
-                return u * Statistics.Normal.Quantile(p);
+                return u * StudentT.Quantile(p, Dof);
         }
     }
 
@@ -65,16 +63,17 @@ public sealed partial class ErrorSource
                     return 3 - 2.0 / 15 * (1 + 6 * b2 + b2 * b2) / 8 / (variance * variance);
                 case SourceShape.ArcSine:
                     return 1.5;
-                case SourceShape.ScaledT:
-                    return Dof > 4 ? 3 + 6 / (Dof - 4) : double.PositiveInfinity;
                 case SourceShape.Censored:
                     var (mean, sd) = CensoredMoments(TopToBase!.Value);
                     return (Raw(4) - 4 * mean * Raw(3) + 6 * mean * mean * Raw(2) - 3 * mean * mean * mean * mean) / (sd * sd * sd * sd);
                 default:
-                    return 3;
+                    return Dof > 4 ? 3 + 6 / (Dof - 4) : double.PositiveInfinity;
             }
         }
     }
+
+    /// <summary>Whether the error is distributed as Student's t, with the normal distribution as its limit: the u of readings, and any normal u that is itself an estimate (JCGM 101:2008, 6.4.9).</summary>
+    internal bool IsStudent => Shape is SourceShape.ScaledT or SourceShape.Normal;
 
     /// <summary>The lowest error of a censored source: the distance from its mean down to zero, negative.</summary>
     internal double Lowest => -StandardUncertainty * CensoredMoments(TopToBase!.Value).Mean / CensoredMoments(TopToBase.Value).Sd;

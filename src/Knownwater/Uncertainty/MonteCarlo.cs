@@ -4,7 +4,7 @@ namespace Knownwater.Uncertainty;
 
 /// <summary>Propagation of distributions through a model (JCGM 101:2008; several outputs: JCGM 102:2011).</summary>
 /// <remarks>
-/// <para>Each source is drawn once a trial from its own distribution and moves every input that holds it, so inputs that share a source move together. A scaled t keeps its degrees of freedom;
+/// <para>Each source is drawn once a trial from its own distribution and moves every input that holds it, so inputs that share a source move together. A scaled t, and a normal u with finite degrees of freedom, is drawn from Student's t;
 /// members of one family share the χ² of their one variance estimate.</para>
 /// <para>Eight trials run side by side (<see cref="Lanes"/>), in blocks that each have their own generator seeded by (seed, block). Moments are kept a block and merged in the order of the
 /// blocks: mean and u are the same to the last bit on any number of threads and with vectors of any width.</para>

@@ -47,8 +47,7 @@ public sealed record SecondOrder(Estimate FirstOrder, double MeanShift, double S
                 double gs = y.Derivative.Value.Value.Value, gsj = y.Derivative.Value.Derivative.Value, gsjj = y.Derivative.Derivative.Derivative.Value;
                 if (s == j)
                 {
-                    var normal = inputs.Sources[s].Shape == SourceShape.ScaledT;
-                    double skewness = inputs.Sources[s].Skewness, kurtosis = normal ? 3 : inputs.Sources[s].Kurtosis;
+                    double skewness = inputs.Sources[s].Skewness, kurtosis = inputs.Sources[s].IsStudent ? 3 : inputs.Sources[s].Kurtosis;
                     terms[s, s] = skewness * gs * gsj + (kurtosis - 1) / 4 * gsj * gsj + kurtosis / 3 * gs * gsjj;
                     shift += gsj / 2;
                 }

@@ -4,7 +4,7 @@ using System.Runtime.Intrinsics;
 namespace Knownwater.Uncertainty;
 
 /// <summary>How the sources of a model's inputs are drawn, a tile of trials at a time.</summary>
-/// <remarks>A source that two inputs share is one column. A scaled t is a normal column times √(ν/χ²); members of one family share that factor.</remarks>
+/// <remarks>A source that two inputs share is one column. A scaled t, and a normal source with finite degrees of freedom, is a normal column times √(ν/χ²); members of one family share that factor.</remarks>
 internal sealed class SourceDrawing
 {
     /// <summary>Blocks of lanes in a tile: 128 trials, whose columns stay in the nearest cache.</summary>
@@ -24,7 +24,7 @@ internal sealed class SourceDrawing
         for (var s = 0; s < sources.Length; s++)
         {
             _families[s] = -1;
-            if (sources[s].Shape != SourceShape.ScaledT || double.IsPositiveInfinity(sources[s].Dof))
+            if (!sources[s].IsStudent || double.IsPositiveInfinity(sources[s].Dof))
                 continue;
             if (sources[s].Family is { } family)
             {

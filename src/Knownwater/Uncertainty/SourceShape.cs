@@ -4,7 +4,7 @@ namespace Knownwater.Uncertainty;
 /// <remarks>The numbers are stored in records: a new shape is appended, none is renumbered.</remarks>
 public enum SourceShape
 {
-    /// <summary>Normal (6.4.7).</summary>
+    /// <summary>Normal (6.4.7); with finite degrees of freedom, as of a certificate that states them, Monte Carlo draws a scaled t (6.4.9.7).</summary>
     Normal,
 
     /// <summary>Rectangular between ±a, u = a/√3 (6.4.2).</summary>

@@ -81,6 +81,45 @@ public class LanesTests
         Assert.Equal(-Math.Sin(a), Dual<Real>.Cos(x).Derivative.Value, 1e-16);
     });
 
+    private readonly struct EightInputs : IModel
+    {
+        public int Inputs => 8;
+
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => x[0] * T.Exp(-x[1]) / (1.0 + x[2]) + T.Log(x[3]) * T.Sqrt(x[4]) - T.Sin(x[5]) * T.Cos(x[6]) + T.Pow(x[7], 1.5);
+    }
+
+    // a dual number over lanes holds one value and eight partial derivatives: all of a gradient in one evaluation, and with another dual inside a row of second derivatives
+    [Fact]
+    public void A_dual_number_over_lanes_is_a_gradient() => Check.Sample(Gen.Double[0.1, 3].Array[8], x =>
+    {
+        var model = new EightInputs();
+        var at = new Dual<Lanes>[8];
+        var rows = new Dual<Dual<Lanes>>[8];
+        for (var i = 0; i < 8; i++)
+        {
+            var unit = new double[8];
+            unit[i] = 1;
+            at[i] = new Dual<Lanes>(x[i], Of(unit));
+            rows[i] = new(at[i], new Dual<Lanes>(i == 1 ? 1.0 : 0.0, 0.0));
+        }
+        var y = model.Evaluate<Dual<Lanes>>(at);
+        var row = model.Evaluate<Dual<Dual<Lanes>>>(rows);
+        for (var i = 0; i < 8; i++)
+        {
+            var one = new Dual<Real>[8];
+            for (var j = 0; j < 8; j++)
+                one[j] = new Dual<Real>(x[j], i == j ? 1.0 : 0.0);
+            var expected = model.Evaluate<Dual<Real>>(one);
+            Assert.Equal(expected.Derivative.Value, y.Derivative[i], 1e-14 + 1e-14 * Math.Abs(expected.Derivative.Value));
+            Assert.Equal(expected.Value.Value, y.Value[i], 1e-14 + 1e-14 * Math.Abs(expected.Value.Value));
+        }
+        // ∂²y/∂x₁∂xᵢ of x₀·e^(−x₁)/(1 + x₂), by hand
+        var e = Math.Exp(-x[1]);
+        double[] hand = [-e / (1 + x[2]), x[0] * e / (1 + x[2]), x[0] * e / Math.Pow(1 + x[2], 2), 0, 0, 0, 0, 0];
+        for (var i = 0; i < 8; i++)
+            Assert.Equal(hand[i], row.Derivative.Derivative[i], 1e-13);
+    });
+
     // ---- what is drawn ----
 
     // xoshiro256++ in its published scalar form; first outputs for the state 1, 2, 3, 4 as in public test vectors (from memory; the first is rotl(1 + 4, 23) + 1 by hand)

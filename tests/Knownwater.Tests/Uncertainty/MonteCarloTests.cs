@@ -246,6 +246,21 @@ public sealed class MonteCarloTests
         Assert.True(found.BinWidth < tolerance);
     }
 
+    // JCGM 101:2008, 6.4.9.7: a stated uncertainty with ν effective degrees of freedom is a t of that ν; two means observed together (ν = 4) move with one χ². t(0.975; 4) = 2.78 (JCGM 100, table G.2).
+    // So the interval of the first method, with its k from ν_eff, is that of the second.
+    [Fact]
+    public void A_stated_u_with_few_degrees_of_freedom_is_drawn_from_t()
+    {
+        Estimate[] stated = [Estimate.From(5, 0.3, "certificate", dof: 4), 0, 0, 0];
+        Assert.Equal(5 - 2.78 * 0.3, MonteCarlo.Of(new SumOfFour(), stated, 4).Low, 0.0015 + 0.02 * 0.3);
+        var together = Estimate.Correlated([1, 2], new[,] { { 0.09, 0.05 }, { 0.05, 0.04 } }, "means", dof: 4);
+        Estimate[] sum = [together[0], together[1], 0, 0];
+        var (linear, simulated) = (Estimate.Of(new SumOfFour(), sum), MonteCarlo.Of(new SumOfFour(), sum, 4, 10_000_000));
+        Assert.Equal(Math.Sqrt(0.23), linear.StandardUncertainty, 1e-14);
+        Assert.Equal(3 + 2.776 * Math.Sqrt(0.23), simulated.High, 0.007 * Math.Sqrt(0.23));
+        Assert.True(Validation.Of(linear, simulated).Holds);
+    }
+
     private readonly struct Clipped : IModel
     {
         public int Inputs => 1;
