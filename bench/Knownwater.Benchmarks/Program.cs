@@ -7,11 +7,13 @@ return args switch
     ["digits", .. var rest] => Digits.Run(rest),
     ["intervals", .. var rest] => Intervals.Run(rest),
     ["monte-carlo", .. var rest] => MonteCarloSpeed.Run(rest),
+    ["comparison", .. var rest] => MethodComparison.Run(rest),
+    ["comparison-speed", .. var rest] => ComparisonSpeed.Run(rest),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals [--trials N] [--out FOLDER], monte-carlo [--rounds N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison [--trials N] [--out FOLDER], monte-carlo|comparison-speed [--rounds N] [--out FOLDER]");
     return 2;
 }

@@ -5,6 +5,7 @@ using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Knownwater.Cli.Checks;
+using Knownwater.Cli.Comparison;
 using Knownwater.Cli.Demo;
 using Knownwater.Cli.Preparation;
 using Knownwater.Cli.Quantities;
@@ -45,6 +46,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(ReplicatesVerb.Create(this));
         root.Add(SummaryVerb.Create(this));
         root.Add(PrepareVerb.Create(this));
+        root.Add(CompareVerb.Create(this));
         root.Add(ServeVerb.Create(this));
         root.Add(DemoVerb.Create(this));
         if (args.Length == 0)

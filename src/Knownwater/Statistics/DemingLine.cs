@@ -8,9 +8,10 @@ namespace Knownwater.Statistics;
 /// <para>u(b) = |b| √((1/ρ² − 1)/(n − 2)) with the correlation ρ of the readings; u²(a) = s²/n + x̄² u²(b), cov(a, b) = −x̄ u²(b), s² = Σ(yᵢ − a − b xᵢ)²/(n − 2): the large-sample variances.</para>
 /// <para>The interval of the slope is analytic and, under the model, exact for every n and every distribution of ξ: at the true slope, y − β x and λ x + β y are independent, so their correlation obeys
 /// Student’s t with n − 2 degrees of freedom; the slopes for which it stays below the critical value form the interval, one of angles symmetric about the fit,
-/// sin 2φ = 2 t √(l₁ l₂/(n − 2))/(l₁ − l₂) with the eigenvalues l₁ ≥ l₂ (M. A. Creasy, Journal of the Royal Statistical Society B 18 (1956) 65–69). A jackknife needs about 30 points to do as well and costs
-/// n fits; where the size of the errors varies and is known, <see cref="YorkLine"/> serves. The interval of the intercept joins that of the slope with t·s/√n, the two being independent, keeping
-/// the slope’s skewness (G. Y. Zou and A. Donner, Statistics in Medicine 27 (2008) 1693–1702). Where λ is wrong or errors grow with the level the promise ends: docs/reference/comparison.md says how far.</para>
+/// sin 2φ = 2 t √(l₁ l₂/(n − 2))/(l₁ − l₂) with the eigenvalues l₁ ≥ l₂ (M. A. Creasy, Journal of the Royal Statistical Society B 18 (1956) 65–69). A jackknife would be approximate, for
+/// n fits. The interval of the intercept joins that of the slope with t·s/√n, the two being independent, keeping the slope’s skewness (G. Y. Zou and A. Donner, Statistics in Medicine 27 (2008) 1693–1702). By simulation both
+/// hold the true values in 94 to 96 % where 95 % are asked for, down to three points and reliabilities of 0.5, if need be by being unbounded. Where errors are proportional to the level 93 % are left for the slope (<see cref="YorkLine"/> serves if their sizes are known); where λ is
+/// taken as 1 and is 4, 69 to 94 %, since a wrong λ bends the line itself: docs/reference/comparison.md.</para>
 /// </remarks>
 public sealed record DemingLine
 {

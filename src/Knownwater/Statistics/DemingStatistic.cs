@@ -3,7 +3,7 @@ using System.Runtime.Intrinsics;
 namespace Knownwater.Statistics;
 
 /// <summary>Slope and intercept of Deming’s line, for resampling: outputs 0 and 1.</summary>
-/// <remarks>Resampling pairs keeps whatever the sizes of the errors do along the range, so its intervals stand in for those of <see cref="DemingLine"/> where errors grow with the level.</remarks>
+/// <remarks>Resampling pairs keeps whatever the sizes of the errors do along the range. Yet below 100 pairs the exact intervals of <see cref="DemingLine"/> hold more often even where errors grow with the level: see <see cref="Bootstrap"/>.</remarks>
 public readonly struct DemingStatistic : IResampledStatistic
 {
     private readonly double[] _x;

@@ -7,8 +7,10 @@ namespace Knownwater.Statistics;
 /// rank M₁ = (N − C)/2, rounded, and M₂ = N − M₁ + 1, with C = z √(n(n − 1)(2n + 5)/18); the limits of a are median(y − b_U x) and median(y − b_L x). A rank before the first slope, at a vertical or beyond leaves that side unbounded. No
 /// standard uncertainty is published for this line, and none is made up.</para>
 /// <para>Slopes are compared as ratios of whole numbers on the decimal grid of the readings, so ties and −1 are exact; all of it takes O(n log n) time and O(n) memory.</para>
-/// <para>Assumes that both methods rise together and that, on the scale where the line has slope 1, both err alike: error variances in the ratio b², normal or not. Then, for n from 20 to 100 and readings that are not rounded coarsely, the
-/// intervals hold the true values in about 95 %. Outside, the promise ends: with standard deviations of 5 : 1 the interval of the slope holds it in about 86 % only. docs/reference/comparison.md has the coverage reached.</para>
+/// <para>Assumes that both methods rise together and that, on the scale where the line has slope 1, both err alike: error variances in the ratio b², normal or not. Then, for n from 20 to 100 and readings that are not rounded, the
+/// interval of the slope holds the true one in 95 %. The published limits of the intercept rest on those of the slope alone and hold it in about 91 %. Outside, the promise ends: where y errs five times as much as x, whose reliability
+/// is 0.99, the interval holds the slope in 87 % with 20 pairs and in 46 % with 100; a display step as large as the standard deviation of the errors leaves 93 to 96 % at that reliability, one twice as large 54 to 87 %.
+/// By simulation, 20,000 comparisons each: docs/reference/comparison.md.</para>
 /// </remarks>
 public sealed record PassingBablokLine
 {

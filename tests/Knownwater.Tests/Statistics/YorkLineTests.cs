@@ -62,6 +62,16 @@ public class YorkLineTests
             Assert.Contains(json.GetProperty("r").Numbers(), r => r != 0);
     }
 
+    // scipy: the least sum of squares over all directions, make_large_errors.py; a minimum tells its place to half of the digits
+    [Theory, InlineData(0), InlineData(1), InlineData(2)]
+    public void Errors_as_large_as_the_spread_still_find_the_least_sum_of_squares(int number)
+    {
+        var json = CheckData.Json("method-comparison/large_errors.json")[number];
+        var line = YorkLine.Fit(json.GetProperty("x").Numbers(), json.GetProperty("y").Numbers(), json.GetProperty("ux").Numbers(), json.GetProperty("uy").Numbers());
+        Assert.Equal(1, line.Slope / json.Number("slope"), 1e-6);
+        Assert.Equal(1, line.ChiSquare / json.Number("chi_square"), 1e-11);
+    }
+
     private static void AssertLine(JsonElement expected, YorkLine line, double relative)
     {
         Assert.Equal(1, line.Slope / expected.Number("slope"), relative);
