@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
 
 namespace Knownwater.Statistics;
@@ -40,6 +41,7 @@ public readonly struct DemingStatistic : IResampledStatistic
     public int Outputs => 2;
 
     /// <inheritdoc/>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Evaluate(ReadOnlySpan<double> weights, Span<double> outputs)
     {
         Vector512<double> vw = default, vx = default, vy = default, vxx = default, vyy = default, vxy = default;

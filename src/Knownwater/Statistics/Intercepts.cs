@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Knownwater.Statistics;
 
 /// <summary>Intercepts as the median of what a slope leaves over.</summary>
@@ -8,6 +10,7 @@ internal static class Intercepts
     /// <param name="y">As many.</param>
     /// <param name="slope">b, finite.</param>
     /// <param name="room">Room for as many numbers.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double Median(ReadOnlySpan<double> x, ReadOnlySpan<double> y, double slope, Span<double> room)
     {
         for (var i = 0; i < room.Length; i++)
@@ -38,6 +41,7 @@ internal static class Intercepts
     }
 
     /// <summary>Quickselect: the value of a place in ascending order; lesser ones end up before it.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static double Place(Span<double> values, int place)
     {
         int from = 0, to = values.Length - 1;

@@ -11,6 +11,7 @@ namespace Knownwater.Statistics;
 /// J. Matoušek, Information Processing Letters 39 (1991) 183–187; J. Raymaekers and F. Dufey, Equivariant Passing–Bablok regression in quasilinear time, arXiv:2202.08060 (2022). Chance moves the time, never the result.</para>
 /// <para>All comparisons are of whole numbers q·y − p·x for the slope p/q. Slopes below a split and equal to it are counted apart, so a heavy tie ends the search instead of stalling it, and every bracket is open: each round loses at
 /// least the slopes that it was split at. Several ranks are sought at once and share brackets. Identical points are one point with a weight. Vertical pairs never invert; they are counted apart.</para>
+/// <para>The inner loops are optimised from the first call on: a fit is often the only one of its process.</para>
 /// </remarks>
 internal abstract class PairSlopes
 {
@@ -280,6 +281,7 @@ internal sealed class PairSlopes<TKey> : PairSlopes
     /// <param name="from">Where the search begins.</param>
     /// <param name="before">Weight of the pairs before it.</param>
     /// <param name="weight">The value, above that.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private (int Place, long Before) AtWeight(Span<Pair> pairs, int from, long before, long weight)
     {
         var to = pairs.Length;
@@ -341,6 +343,7 @@ internal sealed class PairSlopes<TKey> : PairSlopes
     /// <param name="inclusive">Whether pairs of just that slope turn too.</param>
     /// <param name="stride">One pair in so many is kept, all for 1; more are left out where they do not fit.</param>
     /// <param name="cancel">Stops.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Tally Sweep((long P, long Q) slope, bool inclusive, long stride, CancellationToken cancel)
     {
         cancel.ThrowIfCancellationRequested();
@@ -379,6 +382,7 @@ internal sealed class PairSlopes<TKey> : PairSlopes
     }
 
     /// <summary>Merge sort by key; a pair turns where the key of the right one plus the margin does not exceed that of the left one.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Sort<TWeighing>(int from, int to, TKey margin, ref long pairs, ref long weight)
         where TWeighing : IWeighing
     {
@@ -393,6 +397,7 @@ internal sealed class PairSlopes<TKey> : PairSlopes
         Merge<TWeighing>(from, middle, to, margin, ref pairs, ref weight);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Insert<TWeighing>(int from, int to, TKey margin, ref long pairs, ref long weight)
         where TWeighing : IWeighing
     {
@@ -421,6 +426,7 @@ internal sealed class PairSlopes<TKey> : PairSlopes
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Merge<TWeighing>(int from, int middle, int to, TKey margin, ref long pairs, ref long weight)
         where TWeighing : IWeighing
     {

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace Knownwater.Statistics;
 
 /// <summary>Readings as whole numbers of one step, so that slopes between them are ratios of whole numbers and equal slopes are equal.</summary>
@@ -7,7 +9,8 @@ namespace Knownwater.Statistics;
 /// </remarks>
 internal readonly struct ReadingGrid
 {
-    private const double LargestWhole = 1L << 53;
+    // so that rounding of value × scale cannot reach the next whole number
+    private const double LargestWhole = 1L << 50;
 
     private ReadingGrid(long[] x, long[] y, double slopeFactor)
     {
@@ -48,6 +51,7 @@ internal readonly struct ReadingGrid
         return new ReadingGrid(Binary(x, ex), Binary(y, ey), Math.ScaleB(1, ex - ey));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static bool OnDecimals(ReadOnlySpan<double> values, ref int decimals)
     {
         var scale = Math.Pow(10, decimals);
@@ -80,6 +84,7 @@ internal readonly struct ReadingGrid
         return true;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static long[] Decimal(ReadOnlySpan<double> values, int decimals)
     {
         var scale = Math.Pow(10, decimals);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -212,6 +213,7 @@ public sealed record YorkLine
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static Sums Pass(in Points points, in Centre at)
     {
         Vector512<double> b = Vector512.Create(at.Slope), x0 = Vector512.Create(at.X), y0 = Vector512.Create(at.Y);
@@ -249,6 +251,7 @@ public sealed record YorkLine
     }
 
     /// <summary>At the solution: ΣW, the distance of the adjusted centre from the centre, the weighted spread of the adjusted x about it, and S.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static (double Weight, double Shift, double Spread, double ChiSquare) Final(in Points points, in Centre at)
     {
         Vector512<double> b = Vector512.Create(at.Slope), x0 = Vector512.Create(at.X), y0 = Vector512.Create(at.Y);
@@ -306,6 +309,7 @@ public sealed record YorkLine
 
         /// <summary>Loads one block.</summary>
         /// <returns>One for each point, zero for what is lacking.</returns>
+        [MethodImpl(MethodImplOptions.AggressiveInlining)]
         public Vector512<double> Load(int i, out Vector512<double> x, out Vector512<double> y, out Vector512<double> ux, out Vector512<double> uy, out Vector512<double> r)
         {
             if (i < _whole)
