@@ -1,14 +1,14 @@
 """Digits that numpy, and scipy where numpy has no function, reach on the NIST Statistical Reference Datasets in this folder.
 
 Best form of each: numpy.mean, numpy.std(ddof=1) (pairwise sums); autocorrelation from deviations by numpy.dot; scipy.stats.f_oneway; numpy.linalg.lstsq on the design and,
-for polynomials, numpy.polynomial.Polynomial.fit (scaled to [-1, 1]) turned back to powers of x. Run: python3 digits.py > digits_numpy.csv (numpy 1.24, scipy 1.10, Debian)."""
+for polynomials, numpy.polynomial.Polynomial.fit (scaled to [-1, 1]) turned back to powers of x; scipy.optimize.curve_fit with the tightest tolerances from the second start. Run: python3 digits.py > digits_numpy.csv (numpy 1.24, scipy 1.10, Debian)."""
 import json
 import math
 import os
 import re
 import numpy as np
 from numpy.polynomial import Polynomial
-from scipy import stats
+from scipy import optimize, stats
 
 folder = os.path.dirname(os.path.abspath(__file__))
 
@@ -78,3 +78,24 @@ for name in ("Norris", "Pontius", "NoInt1", "NoInt2", "Filip", "Longley", "Wampl
     s = np.sqrt(((y - design @ b) ** 2).sum() / max(1, len(y) - design.shape[1]))
     se = s * np.sqrt((np.linalg.inv(r) ** 2).sum(axis=1))
     print(f"{name},standard errors,{min(digits(float(v), c) for v, c in zip(se, errors)):.1f},numpy qr")
+
+exp = np.exp
+models = {
+    "Misra1a": lambda x, a, b: a * (1 - exp(-b * x)), "BoxBOD": lambda x, a, b: a * (1 - exp(-b * x)), "Misra1d": lambda x, a, b: a * b * x / (1 + b * x),
+    "Chwirut2": lambda x, a, b, c: exp(-a * x) / (b + c * x), "DanWood": lambda x, a, b: a * x ** b, "Rat42": lambda x, a, b, c: a / (1 + exp(b - c * x)),
+    "Rat43": lambda x, a, b, c, d: a / (1 + exp(b - c * x)) ** (1 / d), "Lanczos3": lambda x, a, b, c, d, e, f: a * exp(-b * x) + c * exp(-d * x) + e * exp(-f * x),
+    "MGH09": lambda x, a, b, c, d: a * (x * x + x * b) / (x * x + x * c + d), "MGH10": lambda x, a, b, c: a * exp(b / (x + c)),
+    "MGH17": lambda x, a, b, c, d, e: a + b * exp(-x * d) + c * exp(-x * e), "Eckerle4": lambda x, a, b, c: a / b * exp(-0.5 * ((x - c) / b) ** 2),
+    "Thurber": lambda x, a, b, c, d, e, f, g: (a + b * x + c * x ** 2 + d * x ** 3) / (1 + e * x + f * x ** 2 + g * x ** 3)}
+for name, model in models.items():
+    text = lines(name + ".dat")
+    numbers = [[float(v) for v in re.split(r"\s+", l.split("=")[1].strip())] for l in text if re.match(r"^\s+b\d\s+=", l)]
+    start = next(i for i, l in enumerate(text) if re.match(r"^Data:\s+y\s", l)) + 1
+    y, x = np.array([[float(v) for v in l.split()] for l in text[start:] if l.strip()]).T
+    try:
+        found, covariance = optimize.curve_fit(model, x, y, p0=[n[1] for n in numbers], ftol=1e-15, xtol=1e-15, gtol=1e-15, maxfev=100000)
+        worst = min(digits(float(f), n[2]) for f, n in zip(found, numbers)), min(digits(float(f), n[3]) for f, n in zip(np.sqrt(np.diag(covariance)), numbers))
+    except (RuntimeError, optimize.OptimizeWarning):
+        worst = 0.0, 0.0
+    print(f"{name},parameters,{worst[0]:.1f},scipy curve_fit")
+    print(f"{name},standard errors,{worst[1]:.1f},scipy curve_fit")
