@@ -31,6 +31,10 @@ public static class FigureSymbols
     /// <summary>A reading that was left out and lies below the figure.</summary>
     public const string LeftOutDown = "m-out-down";
 
+    private const string Hatch = """
+        <pattern id="hatch" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0v7" stroke="var(--known-line)" stroke-width="3.5"/></pattern>
+        """;
+
     private const string Verdicts = """
         <symbol id="v-right" viewBox="0 0 48 48"><path d="M2 19c.6 3.6 3 5 7 5h30c4 0 6.4-1.4 7-5" fill="none" stroke="currentColor" stroke-width="2.5" stroke-linecap="round"/><path d="M9 24Q24 7 39 24Q24 41 9 24Z" fill="currentColor"/><path d="M15.5 24h17" stroke="var(--paper)" stroke-width="2.5" stroke-linecap="round"/></symbol>
         <symbol id="v-high" viewBox="0 0 48 48"><path d="M2 35c.6 3.6 3 5 7 5h30c4 0 6.4-1.4 7-5" fill="none" stroke="currentColor" stroke-width="2.5" stroke-linecap="round"/><path d="M24 25v12" stroke="currentColor" stroke-width="2.5" stroke-dasharray="3 3"/><path d="M9 21a15 15 0 0 1 30 0z" fill="currentColor"/></symbol>
@@ -52,7 +56,7 @@ public static class FigureSymbols
 
     /// <summary>The definitions of every symbol as one SVG element without size, to stand once near the beginning of a page.</summary>
     public static string PageDefinitions { get; } =
-        $"<svg class=\"defs\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\"><defs>\n{Verdicts}\n{Marks}\n</defs></svg>";
+        $"<svg class=\"defs\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\"><defs>\n{Hatch}\n{Verdicts}\n{Marks}\n</defs></svg>";
 
     /// <summary>The definitions of the marks alone, for a picture file.</summary>
     internal static string MarkDefinitions => $"<defs>\n{Marks}\n</defs>";

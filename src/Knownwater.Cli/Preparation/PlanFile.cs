@@ -142,7 +142,7 @@ internal static class PlanFile
         {
             if (part.Text("concentration") is not null)
                 throw new ArgumentException("The stock has both a \"concentration\" and a \"salt\". Keep one of the two.");
-            return stock with { Salt = Weighed(part, salt, pieces) };
+            return stock with { Salt = Weighed(part, salt, stock.Density, pieces) };
         }
         var text = part.Text("concentration") ?? throw new ArgumentException("The stock has neither a \"concentration\" nor a \"salt\". Give one, as in \"1000 mg/L NO3\".");
         var known = QuantityText.ReadUncertainQuantity(text);
@@ -168,7 +168,7 @@ internal static class PlanFile
         return stock with { Concentration = source is null ? Estimate.Exact(known.Value * factor) : Estimate.From(known.Value * factor, source) };
     }
 
-    private static WeighedSalt Weighed(Part part, string salt, Dictionary<string, Glassware> pieces)
+    private static WeighedSalt Weighed(Part part, string salt, Estimate? density, Dictionary<string, Glassware> pieces)
     {
         string Need(string key) => part.Text(key) ?? throw new ArgumentException($"The weighed salt has no \"{key}\". Give it, as in the worked plans.");
         var mass = QuantityText.ReadMassGrams(Need("mass"));
@@ -185,8 +185,15 @@ internal static class PlanFile
             Formula = ChemicalFormula.Parse(salt),
             Mass = weighed,
             Purity = range > 0 ? Estimate.From(purity, ErrorSource.Rectangular($"purity of {salt}", range, "", SourceIdentity.Of(Space, "purity"))) : Estimate.Exact(purity),
-            Volume = Piece(Need("in"), pieces).Measure(QuantityText.ReadVolumeMillilitres(Need("to")), SourceIdentity.Of(Space, "salt made up")),
+            Volume = MadeUp(),
         };
+
+        Estimate MadeUp()
+        {
+            var (inside, made) = (Piece(Need("in"), pieces), SourceIdentity.Of(Space, "salt made up"));
+            var size = Amount(Need("to"), inside);
+            return size.IsMass ? WeighedSalt.VolumeOf(inside.Measure(size.Size, made), mass, density, made) : inside.Measure(size.Size, made);
+        }
     }
 
     private static MatrixWater Water(JsonElement? element, ReportingForm form)

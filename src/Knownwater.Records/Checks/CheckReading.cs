@@ -6,6 +6,7 @@ using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Knownwater.Statistics;
+using Knownwater.Uncertainty;
 using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Records.Checks;
@@ -71,7 +72,13 @@ internal static class CheckReading
             .OrderBy(s => s.On).ThenBy(s => s.RecordedAt).ToListAsync(cancel);
         var day = Words.DayAndYear(started.Date);
         var round = check.RoundId is { } r ? await records.Rounds.AsNoTracking().Where(x => x.Id == r).Select(x => new RoundName(x.Id, x.Label)).FirstOrDefaultAsync(cancel) : null;
-        var levels = rows.Levels.Select(l => View(rows, l, l.Row.ReferenceWaterId is { } w ? waters.GetValueOrDefault(w) : null, lots, day, bench)).ToList();
+        var levels = new List<LevelView>();
+        foreach (var level in rows.Levels)
+        {
+            var water = level.Row.ReferenceWaterId is { } w ? waters.GetValueOrDefault(w) : null;
+            var bought = water is null ? _ => true : await WaterReading.Bought(records, bench, water, await records.Estimates.Read(water.EstimateId, cancel), cancel);
+            levels.Add(View(rows, level, water, lots, day, bought, bench));
+        }
         var judged = rows.Levels.Zip(levels).Where(p => p.Second.Judgement is not null).Select(p => (p.First, p.Second.Judgement!)).ToList();
         var last = await Undo.LastAct(records, check.Id, cancel);
         var toGo = rows.Levels.Sum(l => Math.Max(0, l.Planned - l.Replicates.Count));
@@ -116,6 +123,7 @@ internal static class CheckReading
             Together = closed ? together : null,
             TogetherSure = closed && together is not null ? VerdictWords.Say(together, bench.Sign).Sure : "",
             TogetherWhatToDo = closed && together is not null ? VerdictWords.WhatToDo(together, bench.Sign) : [],
+            TogetherNumbers = closed && together is not null ? TogetherNumbers(together, rows.Measured.Form, bench.Sign) : [],
             TogetherRule = closed && together is not null ? VerdictWords.Rule(together) : "",
             MinutesSoFar = ((check.ClosedAt ?? bench.Now) - check.StartedAt).TotalMinutes,
             MinutesToGo = closed ? 0 : toGo * check.MinutesPerReading,
@@ -125,7 +133,7 @@ internal static class CheckReading
         };
     }
 
-    private static LevelView View(CheckRows rows, LevelRows level, ReferenceWater? water, IReadOnlyList<CheckLot> lots, string day, BenchSetting bench)
+    private static LevelView View(CheckRows rows, LevelRows level, ReferenceWater? water, IReadOnlyList<CheckLot> lots, string day, Func<Guid, bool> isBought, BenchSetting bench)
     {
         var (sign, form) = (bench.Sign, rows.Measured.Form);
         var plan = JudgeLevel.Plan(rows, level);
@@ -164,9 +172,33 @@ internal static class CheckReading
             Rule = judgement is null ? null : VerdictWords.Rule(plan),
             Water = water is null ? null : new WaterLine(water.Id, water.Label, water.Origin, Words.Origin(water.Origin, water.OriginDetail)),
             Trace = Trace(level, water, form, bench),
-            Doubts = WaterReading.Doubts(level.Known, form, sign),
+            Doubts = WaterReading.Doubts(level.Known, form, sign, isBought),
             KnownTyped = level.Row.KnownTyped,
         };
+    }
+
+    private static List<NumberLine> TogetherNumbers(LevelsJudgement together, ReportingForm form, DecimalSign sign)
+    {
+        if (together.Line is not { } line)
+            return [];
+        var unit = Words.NoBreak + form.UnitDisplay;
+        string Signed(double value, double expanded, string after)
+        {
+            var (number, doubt) = NumberWords.WithDoubt(Math.Abs(value), expanded, sign);
+            return $"{(value < 0 ? "−" : "+")}{number}{Words.NoBreak}±{Words.NoBreak}{doubt}{after}";
+        }
+        var lines = new List<NumberLine>
+        {
+            new("Offset, at zero", Signed(line.Offset.Value, line.OffsetExpanded, unit) + " (95 %)"),
+            new("Gain, beyond the value", Signed(line.GainPercent, line.GainPercentExpanded, Words.Narrow + "%") + " (95 %)"),
+        };
+        if (!line.Offset.IsExact && !line.Gain.IsExact)
+            lines.Add(new NumberLine("They move together", $"correlation {NumberWords.Plain(Estimate.Correlation(line.Offset, line.Gain), 2, sign)}"));
+        if (together.LargestSharedSource is { } shared)
+            lines.Add(new NumberLine("Of the gain’s doubt the waters share", $"{NumberWords.Plain(Math.Round(100 * line.SharedShare), 3, sign)}{Words.Narrow}% of the variance, most from {shared}"));
+        if (line.FitP is { } p)
+            lines.Add(new NumberLine("Do the levels lie on one line", $"chance of so large a spread if they do: {NumberWords.Plain(p, 2, sign)}"));
+        return lines;
     }
 
     private static string Shown(Replicate reading, DecimalSign sign)

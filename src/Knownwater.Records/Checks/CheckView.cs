@@ -119,6 +119,9 @@ public sealed record CheckView
     /// <summary>What to do about the levels together, one sentence each.</summary>
     public required IReadOnlyList<string> TogetherWhatToDo { get; init; }
 
+    /// <summary>The numbers behind offset and gain, each a term and a value; empty with it.</summary>
+    public required IReadOnlyList<NumberLine> TogetherNumbers { get; init; }
+
     /// <summary>The decision rule over levels; empty with it.</summary>
     public required string TogetherRule { get; init; }
 
@@ -239,8 +242,10 @@ public sealed record NumberLine(string Term, string Value);
 /// <param name="Source">Its name.</param>
 /// <param name="StandardUncertainty">Its contribution, one standard uncertainty, in the form's unit.</param>
 /// <param name="Share">Its share of the variance, 0 to 1.</param>
-/// <param name="Words">Contribution and share in words.</param>
-public sealed record DoubtLine(string Source, double StandardUncertainty, double Share, string Words);
+/// <param name="Words">Contribution in words, with its unit.</param>
+/// <param name="ShareWords">Share in words.</param>
+/// <param name="IsBought">Whether only another bottle makes it smaller; else it is the hand's or the tools'.</param>
+public sealed record DoubtLine(string Source, double StandardUncertainty, double Share, string Words, string ShareWords, bool IsBought);
 
 /// <summary>A method in one line.</summary>
 /// <param name="Id">Its key.</param>

@@ -44,6 +44,9 @@ internal sealed class PreparationFields
     /// <summary>The same preparation for the further values of the bottle; empty for one analyte.</summary>
     public IReadOnlyList<PreparationFields> Further { get; private init; } = [];
 
+    /// <summary>The fields of the value that a water of this preparation is.</summary>
+    public PreparationFields Of(ReferenceWater water) => Further.FirstOrDefault(f => f._stock.ParameterKey == water.ParameterKey && f._stock.OtherName == water.OtherName) ?? this;
+
     /// <summary>Whether a form gives an amount in a litre, as a preparation by volume needs.</summary>
     public static bool IsPerLitre(ReportingForm form) =>
         form.Kind is FormKind.MassConcentration or FormKind.AmountConcentration or FormKind.ChargeConcentration or FormKind.AlkalinityDegrees or FormKind.HardnessDegrees;

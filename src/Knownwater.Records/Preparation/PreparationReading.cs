@@ -50,7 +50,7 @@ internal static class PreparationReading
             PlannedWords = WaterReading.KnownWords(planned.Concentration, form, sign),
             LargestBoughtWords = largest is { } bought && bought.Value * bought.Value > 0.01 * done.Concentration.StandardUncertainty * done.Concentration.StandardUncertainty
                 ? $"Of what only another bottle makes smaller, the largest part is {bought.Source.Name}." : "",
-            Doubts = WaterReading.Doubts(done.Concentration, form, sign),
+            Doubts = WaterReading.Doubts(done.Concentration, form, sign, done.Bought.Contains),
             Facts = facts,
             Cautions = cautions,
             Acts = Acts(row, steps, fields, bench),

@@ -106,7 +106,7 @@ public sealed record StockView
             LabelDays = WaterReading.LabelDays(row.OpenedOn is { } from ? $"{Words.Capital(WaterReading.Began(row.Origin))} {Words.DayAndYear(from)}" : "", row.UseBy is { } until ? Words.DayAndYear(until) : ""),
             LabelText = WaterReading.LabelText(row.Code, measured, known, row.Medium.Length > 0 ? $"stock in {row.Medium}" : "stock", row.OpenedOn is { } opened ? $"{WaterReading.Began(row.Origin)} {WaterReading.Day(opened)}" : "", row.UseBy is { } useBy ? WaterReading.Day(useBy) : ""),
             Who = row.Who,
-            Doubts = WaterReading.Doubts(known, measured.Form, bench.Sign),
+            Doubts = WaterReading.Doubts(known, measured.Form, bench.Sign, id => row.Origin != Origin.OwnPreparation || id == SourceIdentity.Of(row.Id, "purity")),
         };
     }
 

@@ -25,7 +25,8 @@ public sealed class ViewReferenceWater(RecordsContext records, Clock clock)
         var values = await records.Estimates.Read(others.Select(w => w.EstimateId).ToList(), cancel);
         var amount = await WaterReading.Amounts(records, [row], cancel);
         var inBottle = await WaterReading.OthersInBottle(records, [row], cancel);
-        return WaterReading.View(row, await records.Estimates.Read(row.EstimateId, cancel), bench, amount(row), inBottle(row), checks) with
+        var known = await records.Estimates.Read(row.EstimateId, cancel);
+        return WaterReading.View(row, known, bench, amount(row), inBottle(row), checks, await WaterReading.Bought(records, bench, row, known, cancel)) with
         {
             AnewWords = await ReckonAnew.Offer(records, bench, row, cancel),
             SameStock = [.. others.OrderBy(w => values[w.EstimateId].Value).Select(w => new WaterLine(w.Id, w.Label, w.Origin, WaterReading.KnownWords(values[w.EstimateId], Quantities.ReportingForm.Parse(w.Form), bench.Sign)))],

@@ -2,6 +2,7 @@ using System.Globalization;
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Preparation;
 using Knownwater.Records.Storage;
 using Knownwater.Uncertainty;
 using Microsoft.EntityFrameworkCore;
@@ -26,7 +27,7 @@ internal static class WaterReading
         return water => [.. byBottle[water.BottleId ?? water.Id].Where(w => w.Id != water.Id).Select(w => (w, known[w.EstimateId]))];
     }
 
-    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, BottleAmount amount, IReadOnlyList<(ReferenceWater Row, Estimate Known)> others, IReadOnlyList<CheckLine> checks)
+    public static ReferenceWaterView View(ReferenceWater water, Estimate known, BenchSetting bench, BottleAmount amount, IReadOnlyList<(ReferenceWater Row, Estimate Known)> others, IReadOnlyList<CheckLine> checks, Func<Guid, bool>? isBought = null)
     {
         var measured = Measured.Of(water.ParameterKey, water.OtherName, water.Form);
         var days = new List<string>();
@@ -70,7 +71,7 @@ internal static class WaterReading
             LabelDays = LabelDays(water.MadeOn is { } madeOn ? $"{Words.Capital(Began(water.Origin))} {Words.DayAndYear(madeOn)}" : "", WaterAgeing.LastHour(water, known.Value, bench) is { } hour ? $"{Words.DayAndYear(bench.DayOf(hour))}, {bench.At(hour).ToString("HH:mm", CultureInfo.InvariantCulture)}" : water.UseBy is { } until ? Words.DayAndYear(until) : ""),
             LabelText = LabelText(water, known, measured, others, bench),
             Who = water.Who,
-            Doubts = Doubts(known, measured.Form, bench.Sign),
+            Doubts = Doubts(known, measured.Form, bench.Sign, isBought ?? (_ => true)),
             Preparation = water.PreparationId,
             Stock = water.StockId,
             HidesOffset = water.HidesOffset,
@@ -140,10 +141,20 @@ internal static class WaterReading
         return $"{value}{Words.NoBreak}±{Words.NoBreak}{doubt}{Words.NoBreak}{form.Display}";
     }
 
-    public static IReadOnlyList<DoubtLine> Doubts(Estimate known, ReportingForm form, DecimalSign sign) =>
+    /// <summary>The sources of a value, the largest first.</summary>
+    public static IReadOnlyList<DoubtLine> Doubts(Estimate known, ReportingForm form, DecimalSign sign, Func<Guid, bool> isBought) =>
         known.Budget().OrderByDescending(l => l.Share).Select(l =>
         {
             var share = l.Share < 0.01 ? $"under 1{Words.Narrow}%" : $"{NumberWords.Plain(Math.Round(100 * l.Share), 3, sign)}{Words.Narrow}%";
-            return new DoubtLine(l.Name, Math.Abs(l.Contribution), l.Share, $"{NumberWords.Plain(Math.Abs(l.Contribution), 2, sign)}{Words.NoBreak}{form.UnitDisplay}, {share}");
+            return new DoubtLine(l.Name, Math.Abs(l.Contribution), l.Share, $"{NumberWords.Plain(Math.Abs(l.Contribution), 2, sign)}{Words.NoBreak}{form.UnitDisplay}", share, isBought(l.Source.Id));
         }).ToList();
+
+    /// <summary>Which sources of a water only another bottle makes smaller: its certificate's, or what its preparation was bought with; age is the hand's.</summary>
+    public static async Task<Func<Guid, bool>> Bought(RecordsContext records, BenchSetting bench, ReferenceWater water, Estimate asMade, CancellationToken cancel)
+    {
+        IReadOnlySet<Guid> bought = asMade.Contributions.Select(c => c.Source.Id).ToHashSet();
+        if (water.PreparationId is { } preparation)
+            bought = await PreparationReading.Load(records, bench, preparation, tracked: false, cancel) is { } read ? read.Fields.Of(water).Evaluate(read.Row, read.Steps, asDone: true).Bought : new HashSet<Guid>();
+        return bought.Contains;
+    }
 }

@@ -42,10 +42,10 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
         /// <summary>How far the purity may lie off to both sides, in percent of the mass.</summary>
         public string PurityDoubt { get; init; } = "";
 
-        /// <summary>Volume that it was made up to.</summary>
+        /// <summary>Volume that it was made up to, or the mass of the whole solution where it was made up on a balance.</summary>
         public string Volume { get; init; } = "";
 
-        /// <summary>The flask.</summary>
+        /// <summary>The flask, or the balance.</summary>
         public Guid? Flask { get; init; }
 
         /// <summary>Lot of the salt, or the number on its jar; may be empty.</summary>
@@ -102,10 +102,10 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
         var mass = Amount(fields, bench, "Mass", command.Mass, isMass: true, "How much was weighed is missing. Write what the balance showed.");
         var purity = fields.NeededNumber("Purity", command.Purity, "the purity", "The purity is missing. It stands on the jar, as in 99.5.", 0, 100, aboveLeast: true);
         var purityDoubt = fields.NeededNumber("PurityDoubt", command.PurityDoubt, "the doubt of the purity", "The doubt of the purity is missing. For “at least 99 %” write 99.5 give or take 0.5.", 0, 50);
-        var volume = Amount(fields, bench, "Volume", command.Volume, isMass: false, "What it was made up to is missing. Write the volume of the flask.");
         var pieces = await GlasswareShelf.Read(records, new[] { command.Balance, command.Flask }.OfType<Guid>().ToList(), cancel);
         var balance = Piece(fields, "Balance", command.Balance, pieces, isBalance: true);
-        var flask = Piece(fields, "Flask", command.Flask, pieces, isBalance: false);
+        var flask = Piece(fields, "Flask", command.Flask, pieces, isBalance: null);
+        var volume = Amount(fields, bench, "Volume", command.Volume, flask?.IsBalance == true, "What it was made up to is missing. Write the volume of the flask, or what the balance showed of the whole solution.");
         var madeOn = fields.Day("MadeOn", command.MadeOn) ?? bench.Today;
         var useBy = fields.Day("UseBy", command.UseBy);
         if (madeOn > bench.Today)
@@ -114,16 +114,20 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
             fields.Fault("UseBy", "The last day of use lies before the day it was made. Change one of them.");
         if (purity + purityDoubt > 100.0001 && purity <= 100)
             fields.Fault("PurityDoubt", $"{command.Purity.Trim()} give or take {command.PurityDoubt.Trim()} goes beyond 100 %. Write the middle and half the width, as in 99.5 and 0.5 for 99 to 100 %.");
-        if (!fields.Ok || measured is null || salt is null || mass is not { } grams || purity is not { } pure || purityDoubt is not { } off || volume is not { } millilitres || balance is null || flask is null)
+        if (!fields.Ok || measured is null || salt is null || mass is not { } grams || purity is not { } pure || purityDoubt is not { } off || volume is not { } size || balance is null || flask is null)
             return new Outcome.Refused(fields.Faults);
 
         var stock = new Stock(records.BenchId, clock.NewId());
         var detail = fields.Optional("OriginDetail", command.OriginDetail, 300);
         PreparedWater made;
+        double millilitres;
         IReadOnlyList<Companion> companions;
         try
         {
             var part = off > 0 ? Estimate.From(pure / 100, ErrorSource.Rectangular($"purity of {salt.Text}{(detail.Length > 0 ? ", " + detail : "")}", off / 100, id: SourceIdentity.Of(stock.Id, "purity"))) : Estimate.Exact(pure / 100);
+            var (occasion, reading) = (SourceIdentity.Of(stock.Id, "volume"), flask.Measure(size, SourceIdentity.Of(stock.Id, "volume")));
+            var solution = flask.IsBalance ? WeighedSalt.VolumeOf(reading, grams, null, occasion) : reading;
+            millilitres = solution.Value;
             made = Preparations.Of(new PreparationPlan
             {
                 Form = measured.Form,
@@ -135,7 +139,7 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
                         Formula = salt,
                         Mass = balance.Measure(grams, SourceIdentity.Of(stock.Id, "mass")),
                         Purity = part,
-                        Volume = flask.Measure(millilitres, SourceIdentity.Of(stock.Id, "volume")),
+                        Volume = solution,
                     },
                 },
                 Matrix = new MatrixWater { Kind = Matrix.FreshWater },
@@ -151,7 +155,7 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
         stock.Code = await ShelfCode.NextStock(records, cancel);
         stock.Label = label;
         (stock.ParameterKey, stock.OtherName, stock.Form) = (measured.Key, measured.OtherName, measured.Form.Text);
-        var weighed = $"{WithUnit(command.Mass, "g")} of {salt.Text} in {WithUnit(command.Volume, "mL")}";
+        var weighed = $"{WithUnit(command.Mass, "g")} of {salt.Text} in {WithUnit(command.Volume, flask.Unit)}";
         stock.KnownTyped = weighed;
         stock.DoubtTyped = made.Concentration.StandardUncertainty.ToString("R", System.Globalization.CultureInfo.InvariantCulture);
         stock.DoubtKind = DoubtMeaning.Standard;
@@ -161,10 +165,10 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
         stock.OpenedOn = madeOn;
         stock.UseBy = useBy ?? (kind?.LifeDays is { } days ? madeOn.PlusDays((int)days) : null);
         stock.AmountMillilitres = millilitres;
-        stock.AmountTyped = command.Volume.Trim();
+        stock.AmountTyped = flask.IsBalance ? "" : command.Volume.Trim();
         stock.Who = fields.Optional("Who", command.Who, 40);
         stock.AddedAt = now;
-        var inputs = JsonSerializer.Serialize(new { Salt = salt.Text, Mass = grams, command.Balance, PurityPercent = pure, PurityHalfRangePercent = off, Volume = millilitres, command.Flask });
+        var inputs = JsonSerializer.Serialize(new { Salt = salt.Text, Mass = grams, command.Balance, PurityPercent = pure, PurityHalfRangePercent = off, MadeUpTo = size, command.Flask });
         stock.EstimateId = await records.Estimates.Add(made.Concentration, measured.Form.Text, "weighed salt", inputs, clock.NewId(), now, cancel);
         records.Stocks.Add(stock);
         StockShelf.Add(records, clock, stock, [.. companions.Select(c => (c.Species, c.PerLitreOfStock, c.Form, ""))]);
@@ -200,16 +204,16 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
         return AmountText.Read(fields, bench, field, typed, isMass, isMass ? "what was weighed" : "what it was made up to");
     }
 
-    private static Glassware? Piece(TypedFields fields, string field, Guid? id, IReadOnlyDictionary<Guid, Glassware> pieces, bool isBalance)
+    private static Glassware? Piece(TypedFields fields, string field, Guid? id, IReadOnlyDictionary<Guid, Glassware> pieces, bool? isBalance)
     {
         if (id is not { } key || !pieces.TryGetValue(key, out var piece))
         {
-            fields.Fault(field, isBalance ? "Choose the balance it was weighed on." : "Choose the flask it was made up in.");
+            fields.Fault(field, isBalance == true ? "Choose the balance it was weighed on." : "Choose the flask it was made up in, or the balance.");
             return null;
         }
-        if (piece.Kind == GlasswareKind.Balance == isBalance)
+        if (isBalance is null || piece.IsBalance == isBalance)
             return piece;
-        fields.Fault(field, isBalance ? $"{piece.Name} is no balance. Choose one." : $"{piece.Name} is a balance. Choose a flask or a cylinder.");
+        fields.Fault(field, $"{piece.Name} is no balance. Choose one.");
         return null;
     }
 }

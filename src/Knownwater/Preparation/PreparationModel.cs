@@ -61,5 +61,5 @@ internal readonly struct PreparationModel(StepForm[] steps, double? saltYield, d
     public static double Grams(double millilitres, double density) => millilitres * (density - Air) / (1 - Air / Weights);
 
     /// <summary>Volume, mL, of a mass read in air.</summary>
-    private static T Volume<T>(T grams, T density) where T : IReal<T> => grams * (1 - Air / Weights) / (density - Air);
+    internal static T Volume<T>(T grams, T density) where T : IReal<T> => grams * (1 - Air / Weights) / (density - Air);
 }
