@@ -97,6 +97,19 @@ internal static class PreparationReading
 
     private static async Task ReadShared(RecordsContext records, IReadOnlyList<PreparationStepRow> steps, CancellationToken cancel)
     {
+        var own = steps.Select(s => s.Id).ToList();
+        var takers = await (
+            from s in records.PreparationSteps.AsNoTracking()
+            where s.SharedStepId != null && own.Contains(s.SharedStepId.Value)
+            join p in records.Preparations on s.PreparationId equals p.Id
+            orderby p.PlannedAt
+            select new { Step = s.SharedStepId!.Value, s.PreparationId, s.Ordinal, p.Label }).ToListAsync(cancel);
+        // of several dilutions in common the last one is poured from
+        foreach (var taker in takers.GroupBy(t => t.PreparationId).Select(g => g.MaxBy(t => t.Ordinal)!))
+        {
+            var step = steps.First(s => s.Id == taker.Step);
+            step.KeptFor = [.. step.KeptFor, taker.Label];
+        }
         var ids = steps.Select(s => s.SharedStepId).OfType<Guid>().ToList();
         if (ids.Count == 0)
             return;
@@ -146,7 +159,8 @@ internal static class PreparationReading
                     inside.HasOneMark ? "The lower edge of the meniscus touches the mark, seen at eye level." : "What matters is what the display or scale says, not that it is round: write what is there.", "", Plain(step.Made, inside.Unit), inside.Unit, Real(step.MadeDone, inside.Unit));
             }
             acts.AddRange(step.IsTotal ? [Aliquot(last: false), Made(first: false)] : [Made(first: true), Aliquot(last: true)]);
-            acts.Add(new BenchAct(0, cue + "mixing", "Close it. Turn it over twenty times.", "Mixed", "What is not mixed reads high in one pour and low in the next.", i == steps.Count - 1 ? "Label it now. Known water never goes into a tank." : "", "", "", ""));
+            acts.Add(new BenchAct(0, cue + "mixing", "Close it. Turn it over twenty times.", "Mixed", "What is not mixed reads high in one pour and low in the next.", step.KeptFor.Count > 0 ? $"Keep what is left: {Words.List(step.KeptFor)} {(step.KeptFor.Count == 1 ? "is" : "are")} made from it too."
+                : i == steps.Count - 1 ? "Label it now. Known water never goes into a tank." : "", "", "", ""));
         }
         return [.. acts.Select((a, i) => a with { Cue = Words.Capital(a.Cue), Ordinal = i + 1, DoneWords = i < row.ActsDone ? a.DoneWords : "" })];
     }

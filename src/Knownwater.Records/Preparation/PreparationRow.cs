@@ -85,6 +85,10 @@ internal sealed class PreparationStepRow(Guid benchId, Guid id) : MarkedRow(benc
         set;
     }
 
+    /// <summary>Labels of the preparations that take from the water of this step too; empty where none does.</summary>
+    [NotMapped]
+    public IReadOnlyList<string> KeptFor { get; set; } = [];
+
     /// <summary>Label of the preparation that carries out a shared step; empty for this one's own.</summary>
     [NotMapped]
     public string CarriedFor { get; set; } = "";

@@ -134,21 +134,27 @@ public sealed class ViewRound(RecordsContext records, Clock clock)
         }
     }
 
-    /// <summary>What is shared is made before what takes from it; then what keeps longest comes first, so that what ages fast is fresh, and weak before strong.</summary>
+    /// <summary>
+    /// What takes from another one's dilution follows that one at once, while its flask still holds it. Else what keeps longest comes first,
+    /// so that what ages fast is fresh, and weak before strong.
+    /// </summary>
     private async Task<IReadOnlyList<PreparationView>> Preparations(IReadOnlyList<Line> lines, BenchSetting bench, CancellationToken cancel)
     {
-        var found = new List<(PreparationView View, bool Takes, double Keeps, double Value)>();
+        var levels = lines.Select(l => l.Row.Id).ToList();
+        // a water that stood on the shelf before the round is not made for it
+        var wanted = await records.RoundLevels.AsNoTracking().Where(l => levels.Contains(l.RoundMethodId) && l.PreparationId != null).Select(l => l.PreparationId!.Value).ToListAsync(cancel);
+        var found = new List<(PreparationView View, Guid Carrier, double Keeps, double Value)>();
         foreach (var bottle in lines.SelectMany(l => l.Bottles).DistinctBy(b => b.Preparation))
         {
-            if (bottle.Preparation is not { } id || await PreparationReading.Load(records, bench, id, tracked: false, cancel) is not { } read)
+            if (bottle.Preparation is not { } id || !wanted.Contains(id) || await PreparationReading.Load(records, bench, id, tracked: false, cancel) is not { } read)
                 continue;
-            // a water that stood on the shelf before the round is not made for it
-            var levels = lines.Select(l => l.Row.Id).ToList();
-            if (!await records.RoundLevels.AnyAsync(l => levels.Contains(l.RoundMethodId) && l.PreparationId == id, cancel))
-                continue;
-            found.Add((PreparationReading.View(read.Row, read.Steps, read.Fields, bottle.Water, bench), read.Steps.Exists(s => s.SharedStepId is not null), bottle.KeepsDays ?? double.PositiveInfinity, bottle.Known.Value));
+            found.Add((PreparationReading.View(read.Row, read.Steps, read.Fields, bottle.Water, bench), read.Steps[0].Carried.PreparationId, bottle.KeepsDays ?? double.PositiveInfinity, bottle.Known.Value));
         }
-        return [.. found.OrderBy(f => f.Takes).ThenByDescending(f => f.Keeps).ThenBy(f => f.Value).Select(f => f.View)];
+        return
+        [
+            .. found.GroupBy(f => f.Carrier).OrderByDescending(g => g.Max(f => f.Keeps)).ThenBy(g => g.Min(f => f.Value))
+                .SelectMany(g => g.OrderBy(f => f.View.Id != f.Carrier).ThenBy(f => f.Value)).Select(f => f.View),
+        ];
     }
 
     private static string Summary(IReadOnlyList<PreparationView> preparations, List<RoundCheck> checks, int changes, DecimalSign sign)
@@ -156,7 +162,7 @@ public sealed class ViewRound(RecordsContext records, Clock clock)
         var toMake = preparations.Count(p => p.Water is null);
         var toRun = checks.Where(c => c.State is null or CheckState.Open).ToList();
         if (toRun.Count == 0)
-            return $"All {Words.Count(checks.Count)} checks are run.";
+            return checks.Count == 2 ? "Both checks are run." : $"All {Words.Count(checks.Count)} checks are run.";
         var parts = new List<string>();
         if (toMake > 0)
             parts.Add(toMake == 1 ? "one water to make" : $"{Words.Count(toMake)} waters to make");
@@ -169,15 +175,27 @@ public sealed class ViewRound(RecordsContext records, Clock clock)
         return $"{Words.Capital(Words.List(parts))}{time}. {(changes == 0 ? "The matrix does not change." : changes == 1 ? "The matrix changes once." : $"The matrix changes {Words.Count(changes)} times.")}";
     }
 
+    /// <summary>What of a check leans on its waters: the highest level, where errors in proportion to the value show most; or the step to it, where only that was judged.</summary>
+    private static (Estimate Value, (Verdict Verdict, double Low, double High)? Bias) Speaks(CheckRows check)
+    {
+        var (low, high) = (check.Levels.MinBy(v => v.Known.Value)!, check.Levels.MaxBy(v => v.Known.Value)!);
+        if (check.Check.Basis == LevelsBasis.Difference && low != high)
+        {
+            var step = JudgeLevel.Together(check)?.Differences is [.., var last] ? last : null;
+            return (high.Known - low.Known, step is null ? null : (step.Verdict, step.Estimate.Value - step.Expanded, step.Estimate.Value + step.Expanded));
+        }
+        return (high.Known, high.Row is { Verdict: { } verdict, BiasLow: { } from, BiasHigh: { } to } ? (verdict, from, to) : null);
+    }
+
     private static (IReadOnlyList<string> Sentences, IReadOnlyList<NumberLine> Correlations) Shared(IReadOnlyList<Line> lines, BenchSetting bench)
     {
         var judged = lines.Where(l => l.Check is { Check.State: CheckState.Closed }).ToList();
         if (judged.Count < 2)
             return ([], []);
-        // of several levels the highest speaks: there errors in proportion to the value show most
-        var values = judged.Select(l => l.Check!.Levels.MaxBy(v => v.Known.Value)!.Known).ToList();
+        var spoken = judged.Select(l => Speaks(l.Check!)).ToList();
+        var values = spoken.Select(x => x.Value).ToList();
         var names = judged.Select(l => judged.Count(o => o.Measured.Name == l.Measured.Name) > 1 ? $"{Words.Small(l.Measured.Name)} on {l.Instrument}" : Words.Small(l.Measured.Name)).ToList();
-        var verdicts = judged.Select(l => JudgeLevel.Over(l.Check!)).ToList();
+        var biases = spoken.Select(x => x.Bias).ToList();
         var shared = SharedDoubt.Among(values);
         if (shared.Count == 0)
             return ([VerdictWords.NothingShared], []);
@@ -191,6 +209,6 @@ public sealed class ViewRound(RecordsContext records, Clock clock)
                 pairs.Add(new NumberLine($"{Words.Capital(names[i])} and {names[j]}", $"correlation {(Estimate.Correlation(values[i], values[j]) < 0 ? "−" : "")}{NumberWords.Plain(r, 2, bench.Sign)}"));
             }
         }
-        return ([.. shared.Select(s => VerdictWords.Say(s, names, verdicts, bench.Sign))], pairs);
+        return ([.. shared.Select(s => VerdictWords.Say(s, names, biases, bench.Sign))], pairs);
     }
 }

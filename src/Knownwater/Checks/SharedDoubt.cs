@@ -36,13 +36,25 @@ public sealed record SharedDoubt(ErrorSource Source, IReadOnlyList<SharedPart> P
         return [.. bySource.Values.Where(s => s.Parts.Count > 1).Select(s => new SharedDoubt(s.Source, s.Parts)).OrderByDescending(s => s.Parts.Select(p => p.Share).Order().Reverse().ElementAt(1))];
     }
 
-    /// <summary>Whether errors of this source alone could be behind wrong verdicts: at least two of the values that lean on it read wrong, all of them to the side to which it would move them together.</summary>
-    /// <param name="verdicts">The verdict on each value, in the order in which the values were given.</param>
-    public bool MayExplain(IReadOnlyList<Verdict?> verdicts)
+    /// <summary>How large one error of this source would have to be to explain wrong readings, in its standard uncertainties; null where fewer than two values that lean on it read wrong, or no one error explains all of these.</summary>
+    /// <remarks>
+    /// An error of k standard uncertainties moves value i by k·cᵢ, so that the method seems to be off by as much. It explains a bias if
+    /// k·cᵢ lies within the interval of that bias; it explains several if one k does so for all of them. The smallest such k in size is given.
+    /// </remarks>
+    /// <param name="biases">Verdict and interval of the bias of each value, in the order in which the values were given; null where there is none.</param>
+    public double? ErrorToExplain(IReadOnlyList<(Verdict Verdict, double Low, double High)?> biases)
     {
-        ArgumentNullException.ThrowIfNull(verdicts);
-        var sides = Parts.Select(p => Math.Sign(p.Contribution) * verdicts[p.Index] switch { Verdict.ReadsHigh => 1, Verdict.ReadsLow => -1, _ => 0 }).Where(s => s != 0).ToList();
-        return sides.Count > 1 && sides.TrueForAll(s => s == sides[0]);
+        ArgumentNullException.ThrowIfNull(biases);
+        var (low, high, wrong) = (double.NegativeInfinity, double.PositiveInfinity, 0);
+        foreach (var part in Parts)
+        {
+            if (biases[part.Index] is not { Verdict: Verdict.ReadsHigh or Verdict.ReadsLow } bias)
+                continue;
+            wrong++;
+            var (a, b) = (bias.Low / part.Contribution, bias.High / part.Contribution);
+            (low, high) = (Math.Max(low, Math.Min(a, b)), Math.Min(high, Math.Max(a, b)));
+        }
+        return wrong < 2 || low > high ? null : low > 0 ? low : high < 0 ? high : 0;
     }
 }
 

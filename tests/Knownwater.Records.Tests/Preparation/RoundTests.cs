@@ -34,7 +34,7 @@ public sealed class RoundTests(PostgresCluster cluster)
             await Piece(new AddGlassware.Command { Name = "P5", Kind = GlasswareKind.PistonPipette, Nominal = "5", Least = "0.5", Tolerance = "0.04", Repeatability = "0.015" }),
             await Piece(new AddGlassware.Command { Name = "F100", Kind = GlasswareKind.Flask, Nominal = "100", Tolerance = "0.1" }),
             await Piece(new AddGlassware.Command { Name = "F500", Kind = GlasswareKind.Flask, Nominal = "500", Tolerance = "0.25" }),
-            await Method("nitrate", "mg/L NO3", "0.5"), await Method("phosphate", "mg/L PO4", "0.01"), alkalinity);
+            await Method("nitrate", "mg/L NO3", "0.01"), await Method("phosphate", "mg/L PO4", "0.01"), alkalinity);
     }
 
     /// <summary>One millilitre to 100, then so much of that to 500.</summary>
@@ -90,8 +90,10 @@ public sealed class RoundTests(PostgresCluster cluster)
         var round = await View(bench, planned.Round);
         // three preparations of six acts, of which one has a dilution less to make; it comes after the one that carries it out
         Assert.Equal(15, round.Preparations.Sum(p => p.Acts.Count));
-        Assert.Equal("high", round.Preparations[^1].Label);
-        Assert.Contains("the first dilution of low", round.Preparations[^1].Acts[0].Act, StringComparison.Ordinal);
+        // while the flask still holds it
+        Assert.Equal(["low", "high", "phosphate"], round.Preparations.Select(p => p.Label));
+        Assert.Contains("the first dilution of low", round.Preparations[1].Acts[0].Act, StringComparison.Ordinal);
+        Assert.Equal("Keep what is left: high is made from it too.", round.Preparations[0].Acts[2].Caution);
         Assert.Equal(["low", "high"], round.Checks.Single(c => c.Method == shelf.Nitrate).Waters.Select(w => w.Label));
 
         // it cannot be begun before the dilution is there, and no step back takes that away afterwards
@@ -164,8 +166,8 @@ public sealed class RoundTests(PostgresCluster cluster)
         Assert.Empty(view.Shared);
         Assert.Contains((await bench.Do<ListDue, DueList>(u => u.Handle(Cancel))).Items, i => i.Kind == DueKind.UnfinishedRound && i.Round == round);
 
-        // known: 0.1 mg/L of each; both read a third high
-        await Check(bench, round, shelf.Nitrate, "nitrate", "mg/L NO3", nitrate, "1.9", "1.9", "1.9", "1.9");
+        // known: 0.1 mg/L of each; both read half as much again
+        await Check(bench, round, shelf.Nitrate, "nitrate", "mg/L NO3", nitrate, "0.15", "0.151", "0.149", "0.15");
         bench.Time.Advance(TimeSpan.FromDays(1));
         view = await View(bench, round);
         Assert.NotNull(view.Checks.Single(c => c.Method == shelf.Nitrate).Verdict);
@@ -183,7 +185,7 @@ public sealed class RoundTests(PostgresCluster cluster)
         Assert.StartsWith("Nitrate and phosphate lean on one source", gain, StringComparison.Ordinal);
         // P1 at 1 mL of 1 mL: 0.8 %/√3 = 0.46 % of each value
         Assert.Contains("+0.46\u202f% and +0.46\u202f%", gain, StringComparison.Ordinal);
-        Assert.Contains("Both read wrong to the side", gain, StringComparison.Ordinal);
+        Assert.Contains("to explain why both read wrong, far beyond what it was taken to be off by", gain, StringComparison.Ordinal);
         Assert.Contains("correlation 0.", Assert.Single(view.Correlations).Value, StringComparison.Ordinal);
 
         foreach (var reading in (string[])["7.9", "7.9", "8.0", "7.9"])

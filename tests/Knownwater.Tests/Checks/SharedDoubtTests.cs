@@ -27,26 +27,37 @@ public sealed class SharedDoubtTests
         Assert.Empty(SharedDoubt.Among([Estimate.Exact(1), Estimate.Exact(2)]));
     }
 
+    private static (Verdict, double, double)? High(double low, double high) => (Verdict.ReadsHigh, low, high);
+
+    private static (Verdict, double, double)? Low(double low, double high) => (Verdict.ReadsLow, low, high);
+
+    private static (Verdict, double, double)? Right => (Verdict.ReadsRight, -0.01, 0.01);
+
     [Fact]
-    public void It_may_explain_wrong_verdicts_only_to_the_side_to_which_it_moves_them()
+    public void One_error_explains_biases_only_if_it_fits_all_of_them()
     {
         var same = SharedDoubt.Among([Of(10, (Pipette, 0.1)), Of(1, (Pipette, 0.01)), Of(5, (Pipette, 0.05))]).Single();
-        Assert.True(same.MayExplain([Verdict.ReadsHigh, Verdict.ReadsHigh, Verdict.ReadsRight]));
-        Assert.False(same.MayExplain([Verdict.ReadsHigh, Verdict.ReadsLow, Verdict.ReadsRight]));
-        Assert.False(same.MayExplain([Verdict.ReadsHigh, Verdict.CannotTell, null]));
+        // by hand: 0.2 to 0.5 in 0.1 are 2 to 5 standard uncertainties, 0.025 to 0.06 in 0.01 are 2.5 to 6; the least that fits both is 2.5
+        Assert.Equal(2.5, same.ErrorToExplain([High(0.2, 0.5), High(0.025, 0.06), Right])!.Value, 1e-12);
+        // 6 to 8 does not fit 2 to 5; opposite sides never do; one wrong verdict or one without an interval needs no common cause
+        Assert.Null(same.ErrorToExplain([High(0.2, 0.5), High(0.06, 0.08), Right]));
+        Assert.Null(same.ErrorToExplain([High(0.2, 0.5), Low(-0.06, -0.025), Right]));
+        Assert.Null(same.ErrorToExplain([High(0.2, 0.5), null, Right]));
         // a source that raises one and lowers the other explains opposite sides
         var opposite = SharedDoubt.Among([Of(10, (Pipette, 0.1)), Of(1, (Pipette, -0.01))]).Single();
-        Assert.True(opposite.MayExplain([Verdict.ReadsHigh, Verdict.ReadsLow]));
-        Assert.False(opposite.MayExplain([Verdict.ReadsHigh, Verdict.ReadsHigh]));
+        Assert.Equal(2.5, opposite.ErrorToExplain([High(0.2, 0.5), Low(-0.06, -0.025)])!.Value, 1e-12);
+        Assert.Null(opposite.ErrorToExplain([High(0.2, 0.5), High(0.025, 0.06)]));
+        Assert.Equal(-2, same.ErrorToExplain([Low(-0.5, -0.2), Low(-0.06, -0.01), Right])!.Value, 1e-12);
     }
 
     [Fact]
     public void The_sentence_names_the_source_what_it_moves_and_what_to_rule_out()
     {
         var shared = SharedDoubt.Among([Of(10, (Pipette, -0.042)), Of(1, (Pipette, -0.0031))]).Single();
-        Assert.Equal("Nitrate and phosphate lean on one source, P200, gain: when it is off by its standard uncertainty, they move by +0,42\u202f% and +0,31\u202f%.",
-            VerdictWords.Say(shared, ["nitrate", "phosphate"], [Verdict.ReadsRight, Verdict.ReadsHigh], DecimalSign.Comma));
-        Assert.EndsWith("Both read wrong to the side that an error of it would take them. Rule it out first, with a water that does without it; then look at the analyser.",
-            VerdictWords.Say(shared, ["nitrate", "phosphate"], [Verdict.ReadsLow, Verdict.ReadsLow], DecimalSign.Point), StringComparison.Ordinal);
+        const string Leans = "Nitrate and phosphate lean on one source, P200, gain: when it is off by its standard uncertainty, they move by +0,42\u202f% and +0,31\u202f%.";
+        Assert.Equal(Leans, VerdictWords.Say(shared, ["nitrate", "phosphate"], [Right, High(0.01, 0.02)], DecimalSign.Comma));
+        Assert.Equal(Leans + " One error of it, of 2,4 standard uncertainties, would explain why both read wrong. Rule it out first, with a water that does without it; then look at the analyser.",
+            VerdictWords.Say(shared, ["nitrate", "phosphate"], [High(0.1, 0.2), High(0.0065, 0.0075)], DecimalSign.Comma));
+        Assert.Contains("would have to be 110 standard uncertainties large to explain why both read wrong, far beyond", VerdictWords.Say(shared, ["nitrate", "phosphate"], [High(4.6, 5), High(0.3, 0.4)], DecimalSign.Point), StringComparison.Ordinal);
     }
 }
