@@ -152,9 +152,17 @@ internal static class WaterReading
     /// <summary>Which sources of a water only another bottle makes smaller: its certificate's, or what its preparation was bought with; age is the hand's.</summary>
     public static async Task<Func<Guid, bool>> Bought(RecordsContext records, BenchSetting bench, ReferenceWater water, Estimate asMade, CancellationToken cancel)
     {
-        IReadOnlySet<Guid> bought = asMade.Contributions.Select(c => c.Source.Id).ToHashSet();
-        if (water.PreparationId is { } preparation)
-            bought = await PreparationReading.Load(records, bench, preparation, tracked: false, cancel) is { } read ? read.Fields.Of(water).Evaluate(read.Row, read.Steps, asDone: true).Bought : new HashSet<Guid>();
+        var bought = asMade.Contributions.Select(c => c.Source.Id).ToHashSet();
+        if (water.PreparationId is not { } preparation)
+            return bought.Contains;
+        // its tools, as they were when it was made and as they are proven now
+        foreach (var later in (bool[])[false, true])
+        {
+            if (await PreparationReading.Load(records, bench, preparation, tracked: false, cancel, withLaterProofs: later) is not { } read)
+                continue;
+            var made = read.Fields.Of(water).Evaluate(read.Row, read.Steps, asDone: true);
+            bought.ExceptWith(made.Concentration.Contributions.Select(c => c.Source.Id).Where(id => !made.Bought.Contains(id)));
+        }
         return bought.Contains;
     }
 }

@@ -112,6 +112,19 @@ public sealed class PlanSchemaTests
     }
 
     [Fact]
+    public async Task The_page_of_worked_plans_says_what_the_command_answers()
+    {
+        var folder = Path.Combine(AppContext.BaseDirectory, "docs", "examples");
+        var rows = (await File.ReadAllLinesAsync(Path.Combine(folder, "README.md"), TestContext.Current.CancellationToken)).Where(l => l.StartsWith("| [", StringComparison.Ordinal)).Select(l => l.Split('|', StringSplitOptions.TrimEntries)).ToList();
+        Assert.Equal(Directory.GetFiles(folder, "*.json").Select(Path.GetFileName).Order(StringComparer.Ordinal), rows.Select(r => r[1].Split('(')[1].TrimEnd(')')).Order(StringComparer.Ordinal));
+        foreach (var row in rows)
+        {
+            var said = (await Called.With("prepare", Path.Combine(folder, row[1].Split('(')[1].TrimEnd(')')))).Output.Split('\n')[0];
+            Assert.Equal(row[3] + " (95 %).", said.Trim().Replace('\u00a0', ' ').Replace('\u202f', ' '));
+        }
+    }
+
+    [Fact]
     public async Task A_solution_lighter_than_its_salt_is_refused()
     {
         var said = await Prepare("""{ "analyte": "NO3", "stock": { "salt": "KNO3", "mass": "2 g", "to": "1 g", "in": "B" }, "glassware": { "B": { "kind": "balance" } } }""");
