@@ -1,5 +1,6 @@
 using System.Buffers;
 using System.Runtime.CompilerServices;
+using System.Runtime.ExceptionServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 using Knownwater.Statistics;
@@ -143,10 +144,18 @@ internal sealed class MonteCarloRun<M> : IDisposable where M : struct, IMultivar
         var next = 0;
         // each worker takes blocks until none is left; where the runtime chooses how many run at a time, those that come late find nothing to do
         var workers = Math.Min(_threads > 0 ? _threads : MostWorkers, blocks);
-        if (workers == 1)
-            Worker(0);
-        else
-            Parallel.For(0, workers, new ParallelOptions { MaxDegreeOfParallelism = _threads > 0 ? _threads : -1 }, Worker);
+        try
+        {
+            if (workers == 1)
+                Worker(0);
+            else
+                Parallel.For(0, workers, new ParallelOptions { MaxDegreeOfParallelism = _threads > 0 ? _threads : -1 }, Worker);
+        }
+        catch (AggregateException several)
+        {
+            // what the model throws reaches the caller as it would on one thread
+            ExceptionDispatchInfo.Throw(several.InnerExceptions[0]);
+        }
         Blocks = first + blocks;
         foreach (var sum in _blockSums)
         {

@@ -139,6 +139,11 @@ public sealed class MonteCarloTests
         var again = CheckData.Json("jcgm101/jcgm101_monte_carlo.json").GetProperty("mass_calibration_9_3");
         Assert.Equal(again.GetProperty("recomputed_MC").Number("mean"), found.Mean, 4 * 0.0754 * Math.Sqrt(1 / 8e6 + 1 / 1e7));
         Assert.Equal(again.GetProperty("recomputed_MC").Number("u"), found.StandardUncertainty, 4 * 0.0754 * Math.Sqrt(1 / 1.6e7 + 1 / 2e7));
+        // u in closed form: the moments of 1/ρ over a rectangle are (ln b/a)/(b − a) and 1/(ab), and ρₐ − 1.2 has the mean zero; 0.07548, where a simulation of fewer trials was printed
+        double w = Math.Log(9.0 / 7) / 2000, r = Math.Log(8050.0 / 7950) / 100, noise = 0.05 * 0.05 + 0.02 * 0.02;
+        var exact = Math.Sqrt((100001.234 * 100001.234 + noise) * (0.01 / 3) * (1 / 63e6 - 2 * w * r + 1 / (7950.0 * 8050)) + noise);
+        Assert.Equal(0.0754797, exact, 0.51e-7);
+        Assert.Equal(exact, found.StandardUncertainty, 4 * 0.0755 / Math.Sqrt(2e7));
         var symmetric = again.GetProperty("recomputed_MC").GetProperty("symmetric_95").Numbers();
         Assert.Equal(symmetric[0], found.Low, 4 * 0.0754 * Math.Sqrt(0.025 * 0.975 * (1 / 8e6 + 1 / 1e7)) / 0.0584);
         Assert.Equal(symmetric[1], found.High, 4 * 0.0754 * Math.Sqrt(0.025 * 0.975 * (1 / 8e6 + 1 / 1e7)) / 0.0584);
@@ -292,6 +297,25 @@ public sealed class MonteCarloTests
 
         public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => T.Log(x[0]);
     }
+
+    private sealed class Calls
+    {
+        public int Count;
+    }
+
+    private readonly struct Refusing(Calls calls) : IModel
+    {
+        public int Inputs => 1;
+
+        // the pilot passes; then the model gives up, on whatever thread
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => Interlocked.Increment(ref calls.Count) < 1000 ? x[0] : throw new NotSupportedException("no such water");
+    }
+
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void What_a_model_throws_reaches_the_caller_on_any_number_of_threads(int threads) =>
+        Assert.Equal("no such water", Assert.Throws<NotSupportedException>(() => MonteCarlo.Of(new Refusing(new Calls()), [Estimate.From(1, 1, "x")], 1, 100_000, threads)).Message);
 
     [Fact]
     public void A_run_that_cannot_be_is_refused()
