@@ -67,7 +67,7 @@ internal static class SummaryVerb
         else
             table.AddRow("Mean", Mean(summary.Moments.Mean));
         if (summary.Sd is { } all)
-            table.AddRow("Standard deviation", Size(all) + (summary.SdLimits is { } s && all > 0 ? $" (95 %: {Size(s.Low)} to {Size(s.High)})" : ""));
+            table.AddRow("Standard deviation", summary.SdLimits is { } s && all > 0 ? Limits(all, s) : "0");
         if (summary.Autocorrelation is { } r)
             table.AddRow("Likeness of neighbours", NumberWords.Fixed(r, 2, DecimalSign.Point) + (summary.NeighboursAreAlike ? ": they resemble each other, so that the mean is less sure than it looks" : ""));
         if (summary.Anova is { } anova)
@@ -82,6 +82,12 @@ internal static class SummaryVerb
         console.Write(table);
         if (summary.Sd == 0)
             text.WriteLine("All values are equal: there is no scatter to tell anything from.");
+    }
+
+    private static string Limits(double value, Interval limits)
+    {
+        string Shown(double number) => NumberWords.Value(number, (limits.High - limits.Low) / 2, DecimalSign.Point);
+        return $"{Shown(value)} (95 %: {Shown(limits.Low)} to {Shown(limits.High)})";
     }
 
     private static string Chance(double p) => p < 0.001 ? "which chance alone gives in less than 1 of 1000 cases" : $"which chance alone gives in {NumberWords.Plain(100 * p, 2, DecimalSign.Point)} % of cases";

@@ -17,14 +17,7 @@ public static class Autocorrelation
             throw new ArgumentException($"All {values.Length} values are {values[0]}; an autocorrelation needs values that are not all equal.", nameof(values));
         if (!squares.IsFinite)
             throw new OverflowException("The values are too far apart: the sum of their squares exceeds the largest number.");
-        DoubleDouble products = 0;
-        var last = values[0] - mean;
-        foreach (var value in values[1..])
-        {
-            var next = value - mean;
-            products += last * next;
-            last = next;
-        }
+        var products = SampleMoments.SumOfProducts(values[..^1], values[1..], values[0], mean - values[0]);
         return (products / squares).High;
     }
 }

@@ -47,11 +47,11 @@ public static class Dixon
                 var density = Normal.Density(a) * Normal.Density(x) * v;
                 if (density < 1e-24)
                     continue;
-                var inside = Normal.Between(a, Math.Max(a, x - r * v));
+                double below = Normal.Cdf(a), inside = Math.Max(0, Normal.Cdf(x - r * v) - below);
                 var power = Math.Pow(inside, m + 1) / (m + 1);
                 if (j == 2)
-                    power = power * Normal.Between(a, x) - Math.Pow(inside, m + 2) / (m + 2);
-                sum += density * power * (i == 1 ? 1 : Math.Pow(Normal.Cdf(a), i - 1));
+                    power = power * (Normal.Cdf(x) - below) - Math.Pow(inside, m + 2) / (m + 2);
+                sum += density * power * (i == 1 ? 1 : Math.Pow(below, i - 1));
             }
         }
         return Math.Clamp(sum * factor * centreStep * logStep, 0, 1);

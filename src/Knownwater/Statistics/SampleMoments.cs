@@ -53,15 +53,33 @@ public readonly record struct SampleMoments
     {
         // the first value as origin: constant data then leave no rounding at all
         var origin = values[0];
-        DoubleDouble sum = 0, squares = 0;
-        foreach (var value in values)
-            sum += DoubleDouble.Difference(value, origin);
+        var sum = Sum(values, origin);
         var shift = sum / values.Length;
-        foreach (var value in values)
-        {
-            var d = DoubleDouble.Difference(value, origin) - shift;
-            squares += d * d;
-        }
-        return (origin + shift, squares);
+        return (origin + shift, SumOfProducts(values, values, origin, shift));
+    }
+
+    /// <summary>Sum of (a − origin − shift)(b − origin − shift) over pairs of values.</summary>
+    internal static DoubleDouble SumOfProducts(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double origin, DoubleDouble shift)
+    {
+        DoubleDoubleLanes lanes = default, back = DoubleDoubleLanes.All(-shift);
+        var i = 0;
+        for (; i + DoubleDoubleLanes.Count <= a.Length; i += DoubleDoubleLanes.Count)
+            lanes += (DoubleDoubleLanes.Difference(a[i..], origin) + back) * (DoubleDoubleLanes.Difference(b[i..], origin) + back);
+        var sum = i > 0 ? lanes.Total() : 0;
+        for (; i < a.Length; i++)
+            sum += (DoubleDouble.Difference(a[i], origin) - shift) * (DoubleDouble.Difference(b[i], origin) - shift);
+        return sum;
+    }
+
+    private static DoubleDouble Sum(ReadOnlySpan<double> values, double origin)
+    {
+        DoubleDoubleLanes lanes = default;
+        var i = 0;
+        for (; i + DoubleDoubleLanes.Count <= values.Length; i += DoubleDoubleLanes.Count)
+            lanes += DoubleDoubleLanes.Difference(values[i..], origin);
+        var sum = i > 0 ? lanes.Total() : 0;
+        for (; i < values.Length; i++)
+            sum += DoubleDouble.Difference(values[i], origin);
+        return sum;
     }
 }

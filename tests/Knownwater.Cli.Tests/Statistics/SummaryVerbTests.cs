@@ -70,6 +70,7 @@ public sealed class SummaryVerbTests : IDisposable
     {
         var said = (await Summary("day,value\nmon,7.91\nmon,7.98\nmon,7.83\ntue,8.12\ntue,8.05\ntue,8.08\nwed,7.77\nwed,7.88\nwed,7.74", "--group", "day")).Output;
         Assert.Contains("7.93 ± 0.11 (95 %)", said, StringComparison.Ordinal);
+        Assert.Contains("0.137 (95 %: 0.093 to 0.262)", said, StringComparison.Ordinal);
         Assert.Contains("F = 15.3, which chance alone gives in 0.44 % of cases", said, StringComparison.Ordinal);
         Assert.Contains("tue", said, StringComparison.Ordinal);
         Assert.DoesNotContain("resemble each other", said, StringComparison.Ordinal);

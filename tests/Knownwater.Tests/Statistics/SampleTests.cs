@@ -37,6 +37,25 @@ public class SampleTests
         Assert.Equal(1, SampleMoments.Of(values).StandardDeviation / sd, 4e-16);
     }
 
+    // whole numbers have exact sums in 128-bit integers; every length, so that full and partial blocks of lanes are met
+    [Fact]
+    public void Moments_and_autocorrelation_are_those_of_exact_integers() => Check.Sample(
+        Gen.Select(Gen.Int[-1000000, 1000000].Array[2, 70], Gen.Int[-1000000000, 1000000000]),
+        (counts, origin) =>
+        {
+            if (counts.Distinct().Count() == 1)
+                return;
+            var values = counts.Select(i => (double)i + origin).ToArray();
+            Int128 n = values.Length, sum = counts.Aggregate((Int128)0, (s, x) => s + x), squares = counts.Aggregate((Int128)0, (s, x) => s + (Int128)x * x);
+            Int128 products = 0;
+            for (var i = 1; i < counts.Length; i++)
+                products += (n * counts[i - 1] - sum) * (n * counts[i] - sum);
+            var moments = SampleMoments.Of(values);
+            Assert.Equal((double)(n * squares - sum * sum) / ((double)n * ((double)n - 1)), moments.Variance, 4e-16 * moments.Variance);
+            Assert.Equal((double)products / ((double)n * (double)(n * squares - sum * sum)), Autocorrelation.Lag1(values), 1e-15);
+        },
+        iter: 300);
+
     [Fact]
     public void Moments_do_not_depend_on_order_and_follow_unit_and_origin() => Check.Sample(
         Gen.Select(Gen.Int[-100000, 100000].Array[2, 60], Gen.Int[-40, 40], Gen.Int[-1000000, 1000000]),
