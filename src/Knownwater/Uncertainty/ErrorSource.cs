@@ -44,8 +44,8 @@ public sealed partial class ErrorSource : IEquatable<ErrorSource>
             throw new ArgumentException("The family of an error source is empty; give null where it has none.", nameof(family));
         if ((shape is SourceShape.Trapezoidal or SourceShape.Censored) != topToBase.HasValue)
             throw new ArgumentException($"The shape is {shape} and the ratio of top to base {(topToBase is { } given ? given.ToString(CultureInfo.InvariantCulture) : "missing")}; a trapezium and a censored source need the ratio, no other shape has one.", nameof(topToBase));
-        if (topToBase is { } ratio && !(ratio is >= 0 and <= 1))
-            throw new ArgumentOutOfRangeException(nameof(topToBase), ratio, $"The ratio of top to base is {ratio.ToString(CultureInfo.InvariantCulture)}; it must lie between 0 and 1.");
+        if (topToBase is { } ratio)
+            Ratio(ratio);
         Id = id;
         Name = name;
         StandardUncertainty = standardUncertainty;
@@ -138,7 +138,7 @@ public sealed partial class ErrorSource : IEquatable<ErrorSource>
     /// <param name="id">Identity; a new one where null.</param>
     /// <exception cref="ArgumentException">As for the constructor.</exception>
     public static ErrorSource Trapezoidal(string name, double halfWidth, double topToBase, string unit = "", Guid? id = null) =>
-        new(id ?? Guid.NewGuid(), name, Require.Positive(halfWidth) * Math.Sqrt((1 + topToBase * topToBase) / 6), unit, shape: SourceShape.Trapezoidal, topToBase: topToBase);
+        new(id ?? Guid.NewGuid(), name, Require.Positive(halfWidth) * Math.Sqrt((1 + Ratio(topToBase) * topToBase) / 6), unit, shape: SourceShape.Trapezoidal, topToBase: topToBase);
 
     /// <summary>A cyclic source from its amplitude: u = a/√2 (JCGM 101:2008, 6.4.6).</summary>
     /// <param name="name">Name for a budget.</param>
@@ -207,6 +207,9 @@ public sealed partial class ErrorSource : IEquatable<ErrorSource>
 
     /// <summary>Name, u and unit.</summary>
     public override string ToString() => string.Create(CultureInfo.InvariantCulture, $"{Name}: u = {StandardUncertainty}{(Unit.Length > 0 ? " " : "")}{Unit}");
+
+    private static double Ratio(double topToBase) => topToBase is >= 0 and <= 1 ? topToBase
+        : throw new ArgumentOutOfRangeException(nameof(topToBase), topToBase, $"The ratio of top to base is {topToBase.ToString(CultureInfo.InvariantCulture)}; it must lie between 0 and 1.");
 
     /// <summary>Sorting of sources: by <see cref="Order"/>, in the rare tie by id; zero for one id.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]

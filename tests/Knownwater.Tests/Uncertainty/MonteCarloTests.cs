@@ -161,6 +161,35 @@ public sealed class MonteCarloTests
         Assert.NotEqual(one, MonteCarlo.Of(new MassCalibration(), Mass(), 8, 200_000, 1));
     }
 
+    private readonly struct Dilution : IModel
+    {
+        public int Inputs => 3;
+
+        public T Evaluate<T>(ReadOnlySpan<T> x) where T : IReal<T> => x[0] * x[1] / x[2];
+    }
+
+    // the example of docs/explanation/uncertainty.md; u = 100·√(0.0025² + (0.02/√6/10)² + (0.1/√3/100)²) by hand
+    [Fact]
+    public void One_model_by_three_methods()
+    {
+        Estimate[] inputs =
+        [
+            Estimate.From(1000, ErrorSource.Expanded("stock, certificate", 5, coverageFactor: 2, unit: "mg/L")),
+            Estimate.From(10, ErrorSource.Triangular("pipette", 0.02, "mL")),
+            Estimate.From(100, ErrorSource.Rectangular("flask", 0.1, "mL")),
+        ];
+        var first = Estimate.Of(new Dilution(), inputs);
+        var second = SecondOrder.Of(new Dilution(), inputs);
+        var simulated = MonteCarlo.Of(new Dilution(), inputs, seed: 1);
+        var u = 100 * Math.Sqrt(0.0025 * 0.0025 + Math.Pow(0.02 / Math.Sqrt(6) / 10, 2) + Math.Pow(0.1 / Math.Sqrt(3) / 100, 2));
+        Assert.Equal(u, first.StandardUncertainty, 1e-14);
+        Assert.Equal(u, second.StandardUncertainty, 1e-5 * u);
+        Assert.Equal(u, simulated.StandardUncertainty, 4 * u / Math.Sqrt(2e6));
+        // E(1/V) of a rectangle: ln(b/a)/(b − a)
+        Assert.Equal(10_000 * Math.Log(100.1 / 99.9) / 0.2, first.Value + second.MeanShift, 1e-9);
+        Assert.True(Validation.Of(first, simulated).Holds);
+    }
+
     private const string BitsVariable = "KNOWNWATER_TEST_BITS";
 
     private readonly struct EveryFunction : IModel
