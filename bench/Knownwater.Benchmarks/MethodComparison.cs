@@ -34,6 +34,9 @@ internal static class MethodComparison
     /// <summary>Rates in per cent: the interval holds the slope, lies wholly above it, wholly below it; holds the intercept.</summary>
     private sealed record Rates(double Slope, double Above, double Below, double Intercept, double Unbounded);
 
+    /// <summary>Rates in per cent: the intervals hold the true mean difference, the true limits, and the next difference does lie in its interval.</summary>
+    private sealed record DifferenceRates(int N, double Bias, double Lower, double Upper, double Next);
+
     public static int Run(string[] args)
     {
         var trials = 20_000;
@@ -49,9 +52,14 @@ internal static class MethodComparison
         Cell[] cells = [.. Cells()];
         var rates = new Rates[cells.Length];
         Parallel.For(0, cells.Length, i => rates[i] = Simulate(cells[i], trials, 900 + i));
+        DifferenceRates[] differences = [.. ((int[])[2, 3, 5, 10, 30, 100]).Select(n => SimulateDifferences(n, trials))];
         Directory.CreateDirectory(folder);
-        File.WriteAllText(Path.Combine(folder, "comparison.md"), Report(cells, rates, trials));
-        var promised = cells.Zip(rates).Where(c => c.First.Promised).SelectMany(c => c.First.PromisesIntercept ? (double[])[c.Second.Slope, c.Second.Intercept] : [c.Second.Slope]).ToArray();
+        File.WriteAllText(Path.Combine(folder, "comparison.md"), Report(cells, rates, differences, trials));
+        double[] promised =
+        [
+            .. cells.Zip(rates).Where(c => c.First.Promised).SelectMany(c => c.First.PromisesIntercept ? (double[])[c.Second.Slope, c.Second.Intercept] : [c.Second.Slope]),
+            .. differences.SelectMany(d => (double[])[d.Bias, d.Lower, d.Upper, d.Next]),
+        ];
         var outside = promised.Count(r => r is < Low or > High);
         Console.WriteLine(FormattableString.Invariant($"{cells.Length} combinations of {trials} trials; promised: {promised.Length} intervals, {promised.Min():0.0} to {promised.Max():0.0} %, {outside} outside {Low} to {High} %; {clock.Elapsed.TotalSeconds:0} s"));
         return outside == 0 ? 0 : 1;
@@ -126,6 +134,26 @@ internal static class MethodComparison
         double Shown(double value) => step > 0 ? step * Math.Round(value / step) : value;
     }
 
+    private static DifferenceRates SimulateDifferences(int n, int trials)
+    {
+        const double mean = 0.3, sd = 1.7;
+        var normal = new MathNet.Numerics.Distributions.Normal(mean, sd, new Xoshiro256StarStar(77 + n));
+        double reach = 1.959963984540054 * sd;
+        var differences = new double[n];
+        int bias = 0, lower = 0, upper = 0, next = 0;
+        for (var trial = 0; trial < trials; trial++)
+        {
+            normal.Samples(differences);
+            var limits = LimitsOfAgreement.Of(differences);
+            bias += limits.BiasInterval.Contains(mean) ? 1 : 0;
+            lower += limits.LowerLimitInterval.Contains(mean - reach) ? 1 : 0;
+            upper += limits.UpperLimitInterval.Contains(mean + reach) ? 1 : 0;
+            next += limits.PredictionInterval.Contains(normal.Sample()) ? 1 : 0;
+        }
+        double Percent(int count) => 100.0 * count / trials;
+        return new DifferenceRates(n, Percent(bias), Percent(lower), Percent(upper), Percent(next));
+    }
+
     private static (Interval Slope, Interval Intercept) Intervals(Cell cell, double[] x, double[] y, double[] ux, double[] uy, double[] r, ulong seed)
     {
         switch (cell.Fit)
@@ -153,20 +181,24 @@ internal static class MethodComparison
         }
     }
 
-    private static string Report(Cell[] cells, Rates[] rates, int trials)
+    private static string Report(Cell[] cells, Rates[] rates, DifferenceRates[] differences, int trials)
     {
         var c = CultureInfo.InvariantCulture;
         var text = new StringBuilder();
         text.Append(c, $"""
-            # Lines between two methods: how often their intervals hold the truth
+            # Two methods compared: how often the intervals hold the truth
 
             Written by `bench/Knownwater.Benchmarks comparison`; {trials:N0} simulated comparisons a line (4,000 where each is resampled 1,000 times), seeded. Two methods read waters whose levels are spread evenly from 1 to 11; the true line is {Intercept} + {Slope}·x, the errors are normal.
-            The intervals are asked to hold slope and intercept in 95 % of comparisons; chance alone moves a rate by {196 * Math.Sqrt(0.95 * 0.05 / trials):0.0} (95 %). The run fails where a promised one, in bold, leaves {Low} to {High} %.
+            The intervals are asked to hold the truth in 95 % of comparisons; chance alone moves a rate by {196 * Math.Sqrt(0.95 * 0.05 / trials):0.0} (95 %). The run fails where a promised one, in bold, leaves {Low} to {High} %.
 
             *Reliability* is the share of the variance of x that is not error: at 0.99 the errors have a tenth of the spread of the levels, at 0.95 nearly a quarter. *Ratio* is that of the error variances, y over x: 25 means five times the standard deviation. *Above* and *below*: the whole interval lies above or below the true slope.
 
 
             """);
+        text.Append("## Differences\n\nNormal differences; the interval of each limit of agreement is exact, and the prediction interval holds the next difference.\n\n| pairs | mean, % | lower limit, % | upper limit, % | next difference, % |\n| --- | --- | --- | --- | --- |\n");
+        foreach (var d in differences)
+            text.Append(c, $"| {d.N} | **{d.Bias:0.0}** | **{d.Lower:0.0}** | **{d.Upper:0.0}** | **{d.Next:0.0}** |\n");
+        text.Append('\n');
         var all = cells.Zip(rates).ToArray();
         Table("York: errors known for each pair", "Errors grow with the level, those of y are √2 times as large; their uncertainties are stated right. With few pairs or large errors the true line is missed a little more often, as the published standard errors are those of many pairs.",
             "correlation | reliability | pairs", all.Where(a => a.First.Fit == Fit.York).Select(a => ($"{a.First.Correlation} | {a.First.Reliability} | {a.First.N}", a)));

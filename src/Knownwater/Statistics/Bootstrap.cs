@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 
 namespace Knownwater.Statistics;
 
@@ -103,8 +104,8 @@ public sealed class Bootstrap
     {
         Require.Sample(replicates, 2);
         var tail = (1 - Require.InsideUnit(coverage)) / 2;
-        var sorted = Sorted(replicates);
-        return new Interval(Quantile(sorted, tail), Quantile(sorted, 1 - tail));
+        var values = replicates.ToArray();
+        return new Interval(Quantile(values, tail), Quantile(values, 1 - tail));
     }
 
     /// <summary>The BCa interval of replicates.</summary>
@@ -120,7 +121,6 @@ public sealed class Bootstrap
         Require.Finite(estimate);
         Require.Sample(leftOut, 2);
         var z = Normal.Quantile((1 - Require.InsideUnit(coverage)) / 2);
-        var sorted = Sorted(replicates);
         double count = 0;
         foreach (var replicate in replicates)
             count += replicate < estimate ? 1 : replicate == estimate ? 0.5 : 0;
@@ -135,7 +135,8 @@ public sealed class Bootstrap
             cubes += d * d * d;
         }
         var acceleration = squares == 0 ? 0 : cubes / (6 * Math.Pow(squares, 1.5));
-        return new Interval(Quantile(sorted, Moved(z)), Quantile(sorted, Moved(-z)));
+        var values = replicates.ToArray();
+        return new Interval(Quantile(values, Moved(z)), Quantile(values, Moved(-z)));
 
         double Moved(double deviate)
         {
@@ -172,29 +173,29 @@ public sealed class Bootstrap
         }
     }
 
-    private static double[] Sorted(ReadOnlySpan<double> values)
+    /// <summary>The quantile at p, between order statistics in a straight line; the values change their order.</summary>
+    private static double Quantile(Span<double> values, double p)
     {
-        var sorted = values.ToArray();
-        Array.Sort(sorted);
-        return sorted;
-    }
-
-    private static double Quantile(double[] sorted, double p)
-    {
-        var place = p * (sorted.Length - 1);
-        var below = Math.Min((int)place, sorted.Length - 2);
-        return sorted[below] + (place - below) * (sorted[below + 1] - sorted[below]);
+        var place = p * (values.Length - 1);
+        var below = Math.Min((int)place, values.Length - 2);
+        var low = Quickselect.Place(values, below);
+        var high = double.PositiveInfinity;
+        foreach (var value in values[(below + 1)..])
+            high = Math.Min(high, value);
+        return low + (place - below) * (high - low);
     }
 
     /// <summary>splitmix64 (G. L. Steele, D. Lea and C. H. Flood 2014), one stream for each seed and block.</summary>
     private struct SplitMix
     {
+        private const ulong Step = 0x9E3779B97F4A7C15;
+
         private ulong _state;
 
         public SplitMix(ulong seed, ulong block)
         {
             _state = seed ^ (block * 0xD1342543DE82EF95 + 0x632BE59BD9B4E019);
-            _state = Next();
+            _state = Mix(_state + Step);
         }
 
         /// <summary>Draws as many observations as there are, with replacement, and counts each.</summary>
@@ -202,21 +203,23 @@ public sealed class Bootstrap
         public void Draw(double[] weights)
         {
             Array.Clear(weights);
-            var n = (uint)weights.Length;
+            ref var first = ref MemoryMarshal.GetArrayDataReference(weights);
+            var n = (ulong)weights.Length;
+            var state = _state;
             // two draws of 32 bits from one number: no observation is favoured by more than n/2³²
-            for (var i = 0; i + 1 < weights.Length; i += 2)
+            for (var i = 1; i < weights.Length; i += 2)
             {
-                var bits = Next();
-                weights[(int)((bits & uint.MaxValue) * n >> 32)]++;
-                weights[(int)((bits >> 32) * n >> 32)]++;
+                var bits = Mix(state += Step);
+                Unsafe.Add(ref first, (nuint)((bits & uint.MaxValue) * n >> 32))++;
+                Unsafe.Add(ref first, (nuint)((bits >> 32) * n >> 32))++;
             }
             if (n % 2 == 1)
-                weights[(int)((Next() >> 32) * n >> 32)]++;
+                Unsafe.Add(ref first, (nuint)((Mix(state += Step) >> 32) * n >> 32))++;
+            _state = state;
         }
 
-        private ulong Next()
+        private static ulong Mix(ulong z)
         {
-            var z = _state += 0x9E3779B97F4A7C15;
             z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9;
             z = (z ^ (z >> 27)) * 0x94D049BB133111EB;
             return z ^ (z >> 31);

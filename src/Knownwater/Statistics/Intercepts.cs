@@ -15,7 +15,7 @@ internal static class Intercepts
     {
         for (var i = 0; i < room.Length; i++)
             room[i] = y[i] - slope * x[i];
-        var upper = Place(room, room.Length / 2);
+        var upper = Quickselect.Place(room, room.Length / 2);
         if (room.Length % 2 == 1)
             return upper;
         var lower = double.NegativeInfinity;
@@ -38,37 +38,5 @@ internal static class Intercepts
         }
         // left of zero the steeper line has the higher intercept
         return below && above ? new Interval(low, high) : below ? new Interval(double.IsFinite(atLow) ? atLow : low, double.IsFinite(atHigh) ? atHigh : high) : new Interval(atHigh, atLow);
-    }
-
-    /// <summary>Quickselect: the value of a place in ascending order; lesser ones end up before it.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    private static double Place(Span<double> values, int place)
-    {
-        int from = 0, to = values.Length - 1;
-        while (from < to)
-        {
-            double a = values[from], b = values[from + (to - from) / 2], c = values[to], pivot = Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
-            int i = from, j = to;
-            while (i <= j)
-            {
-                while (values[i] < pivot)
-                    i++;
-                while (values[j] > pivot)
-                    j--;
-                if (i <= j)
-                {
-                    (values[i], values[j]) = (values[j], values[i]);
-                    i++;
-                    j--;
-                }
-            }
-            if (place <= j)
-                to = j;
-            else if (place >= i)
-                from = i;
-            else
-                break;
-        }
-        return values[place];
     }
 }
