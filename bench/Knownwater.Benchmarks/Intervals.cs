@@ -55,7 +55,7 @@ internal static class Intervals
         // errors proportional to 1 + x/5, fitted with the weights that belong to them
         double[] x = [.. Enumerable.Range(0, n).Select(i => 10.0 * i / (n - 1))], sds = [.. x.Select(v => 0.2 * (1 + v / 5))], weights = [.. sds.Select(s => 1 / (s * s))];
         var weight = 1 / Math.Pow(0.2 * (1 + Step / 5), 2);
-        int slope = 0, intercept = 0, reading = 0, inverse = 0;
+        int slope = 0, intercept = 0, reading = 0, inverse = 0, exact = 0;
         var y = new double[n];
         for (var trial = 0; trial < trials; trial++)
         {
@@ -67,11 +67,13 @@ internal static class Intervals
             var next = Intercept + Slope * Step + normal.Sample() / Math.Sqrt(weight);
             reading += line.NewReadings(Step, weight: weight).Interval().Contains(next) ? 1 : 0;
             inverse += line.Inverse(next, weight: weight).Interval().Contains(Step) ? 1 : 0;
+            exact += line.InverseInterval(next, weight: weight).Contains(Step) ? 1 : 0;
         }
         yield return new Line("slope", n, 100.0 * slope / trials);
         yield return new Line("intercept", n, 100.0 * intercept / trials);
         yield return new Line("next reading", n, 100.0 * reading / trials);
-        yield return new Line("inverse prediction", n, 100.0 * inverse / trials);
+        yield return new Line("inverse prediction, first order", n, 100.0 * inverse / trials);
+        yield return new Line("inverse prediction, exact", n, 100.0 * exact / trials);
     }
 
     private static string Report(Line[] lines, int trials)
@@ -83,13 +85,13 @@ internal static class Intervals
 
             Written by `bench/Knownwater.Benchmarks intervals`; {trials:N0} simulated samples a number, seeded. The intervals are asked to hold the truth in 95 % of samples; chance alone moves a rate by {196 * Math.Sqrt(0.95 * 0.05 / trials):0.0} (95 %). The run fails where one leaves {Low} to {High} %.
 
-            Mean and standard deviation: independent normal values. Lines: {Intercept} + {Slope}·x over 0 to 10 with normal errors of sd 0.2·(1 + x/5), fitted with their weights; a next reading at x = {Step}, and the x read back from it.
+            Mean and standard deviation: independent normal values. Lines: {Intercept} + {Slope}·x over 0 to 10 with normal errors of sd 0.2·(1 + x/5), fitted with their weights; a next reading at x = {Step}, and the x read back from it, by the first-order uncertainty and by the exact interval.
 
             | interval | n | holds the truth, % |
             | --- | --- | --- |
 
             """);
-        foreach (var line in lines.OrderBy(l => Array.IndexOf(["mean", "standard deviation", "slope", "intercept", "next reading", "inverse prediction"], l.Interval)).ThenBy(l => l.N))
+        foreach (var line in lines.OrderBy(l => Array.IndexOf(["mean", "standard deviation", "slope", "intercept", "next reading", "inverse prediction, first order", "inverse prediction, exact"], l.Interval)).ThenBy(l => l.N))
             text.Append(c, $"| {line.Interval} | {line.N} | {line.Percent:0.0} |\n");
         return text.ToString();
     }

@@ -97,7 +97,7 @@ public sealed class PolynomialFit
     }
 
     /// <summary>Inverse prediction: the x at which new readings have a mean of y.</summary>
-    /// <remarks>First order: the uncertainty is too small where the slope itself is known to worse than about 10 %. A parabola is solved within the range of the abscissae.</remarks>
+    /// <remarks>First order: the uncertainty is too small where the slope itself is known to worse than about 10 %; <see cref="InverseInterval"/> holds there too. A parabola is solved within the range of the abscissae.</remarks>
     /// <param name="y">Mean of the new readings, finite.</param>
     /// <param name="readings">Their number m, at least 1.</param>
     /// <param name="weight">Weight of one of them, on the scale of the weights of the fit (1/variance where the covariance was known); above zero.</param>
@@ -111,6 +111,35 @@ public sealed class PolynomialFit
         for (var power = Degree; power >= 1; power--)
             slope = slope * x + power * Fit.Coefficients[power - _lowest];
         return new FittedValue(x, double.Hypot(Scatter(readings, weight), At(x).StandardUncertainty) / Math.Abs(slope), Fit.UncertaintyDof);
+    }
+
+    /// <summary>The exact interval of an inverse prediction on a line: every x at which the new readings lie within their prediction limits (Fieller’s theorem).</summary>
+    /// <remarks>
+    /// The x with (y − ŷ(x))² ≤ t²(s²/(m·w) + u(ŷ)²), an interval where the slope differs from zero at the same level. It lies unevenly about the first-order value, and holds where that one is too narrow: E. C. Fieller 1954;
+    /// Draper and Smith, Applied Regression Analysis, 3rd edition, 3.2.
+    /// </remarks>
+    /// <param name="y">Mean of the new readings, finite.</param>
+    /// <param name="readings">Their number m, at least 1.</param>
+    /// <param name="weight">Weight of one of them, on the scale of the weights of the fit (1/variance where the covariance was known); above zero.</param>
+    /// <param name="probability">Coverage probability, between 0 and 1.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument is out of its range, or the slope does not differ from zero at this probability, so that the interval has no end.</exception>
+    /// <exception cref="InvalidOperationException">The degree is above 1.</exception>
+    public Interval InverseInterval(double y, int readings = 1, double weight = 1, double probability = 0.95)
+    {
+        if (Degree > 1)
+            throw new InvalidOperationException($"The exact interval is for lines; the degree of this fit is {Degree}.");
+        Require.Finite(y);
+        Require.InsideUnit(probability);
+        var scatter = Scatter(readings, weight);
+        double t = StudentT.Quantile((1 - probability) / 2, Fit.UncertaintyDof), tt = t * t, slope = Coefficient(1).Value, slopeError = Coefficient(1).StandardUncertainty;
+        // about the abscissa x₀ read back, d = x − x₀: b₁²d² = t²(s²/mw + u₀² + 2·c·d + u₁²d²), c the covariance of the curve there and the slope
+        var centre = At(Root(y));
+        double c = Root(y) * slopeError * slopeError + (ThroughOrigin ? 0 : Fit.Covariance(0, 1)), curvature = slope * slope - tt * slopeError * slopeError;
+        if (curvature <= 0)
+            throw new ArgumentOutOfRangeException(nameof(probability), probability, $"The slope {slope} is uncertain by {slopeError} (k = 1) and does not differ from zero at a probability of {probability}; it must, to bound what is read back. More or wider calibration points help.");
+        var reach = scatter * scatter + centre.StandardUncertainty * centre.StandardUncertainty;
+        double half = Math.Abs(t) * Math.Sqrt(tt * c * c + curvature * reach);
+        return new Interval(Root(y) + (tt * c - half) / curvature, Root(y) + (tt * c + half) / curvature);
     }
 
     /// <summary>The lack-of-fit test: whether the means of repeated readings lie farther from the curve than the readings scatter about their means.</summary>

@@ -242,6 +242,40 @@ public class LeastSquaresTests
         },
         iter: 200);
 
+    // its definition: at either end the reading lies just on its prediction limit
+    [Fact]
+    public void The_exact_interval_of_an_inverse_prediction_ends_where_the_reading_meets_its_prediction_limits() => Check.Sample(
+        Gen.Select(Gen.Double[0.3, 5], Gen.Double[-3, 3], Gen.Double[-5, 15], Gen.Int[1, 6], Gen.Int[-1000, 1000].Array[8], Gen.Bool),
+        (slope, intercept, at, readings, noise, throughOrigin) =>
+        {
+            double[] x = [0, 1, 2, 4, 6, 8, 9, 10], y = [.. x.Select((v, i) => (throughOrigin ? 0 : intercept) + slope * v + noise[i] / 1500.0)];
+            if (noise.Distinct().Count() < 4)
+                return;
+            var line = PolynomialFit.Of(x, y, 1, throughOrigin);
+            var reading = line.At(at).Value;
+            var t = -StudentT.Quantile(0.025, line.Fit.Dof);
+            if (Math.Abs(line.Coefficient(1).Value) < 1.1 * t * line.Coefficient(1).StandardUncertainty)
+                return;
+            var interval = line.InverseInterval(reading, readings);
+            Assert.True(interval.Low < at && at < interval.High);
+            foreach (var end in new[] { interval.Low, interval.High })
+                Assert.Equal(t * line.NewReadings(end, readings).StandardUncertainty, Math.Abs(reading - line.At(end).Value), 1e-9 * (1 + Math.Abs(end)));
+            Assert.True(interval.High - interval.Low >= line.Inverse(reading, readings).Interval().High - line.Inverse(reading, readings).Interval().Low - 1e-9);
+        },
+        iter: 300);
+
+    // a slope that is well known: the exact interval is the first-order one
+    [Fact]
+    public void The_exact_interval_of_a_well_known_line_is_the_first_order_one()
+    {
+        double[] x = [0, 2, 4, 6, 8, 10, 12], y = [2.1, 5.0, 9.0, 12.6, 17.3, 21.0, 24.7];
+        var line = PolynomialFit.Line(x, y);
+        Interval exact = line.InverseInterval(13.5, 4), first = line.Inverse(13.5, 4).Interval();
+        // g = t²u(b₁)²/b₁² = 0.003: they differ by that share
+        Assert.Equal(first.Low, exact.Low, 0.003 * (first.High - first.Low));
+        Assert.Equal(first.High, exact.High, 0.003 * (first.High - first.Low));
+    }
+
     public static TheoryData<string, Action, string> Refused { get; } = new()
     {
         { "no values", () => PolynomialFit.Line([], []), "at least 1" },
@@ -262,6 +296,7 @@ public class LeastSquaresTests
         { "a covariance one way", () => PolynomialFit.Of([1, 2, 3], [1, 2, 4], new double[,] { { 1, 0.5, 0 }, { 0, 1, 0 }, { 0, 0, 1 } }), "symmetric" },
         { "a covariance of another size", () => PolynomialFit.Of([1, 2, 3], [1, 2, 4], new double[2, 2]), "3 by 3" },
         { "a level line read back", () => PolynomialFit.Line([1, 2, 3], [1, 1, 1]).Inverse(2), "slope" },
+        { "a slope that may be zero", () => PolynomialFit.Line([1, 2, 3, 4], [1, 3, 1, 2]).InverseInterval(2), "does not differ from zero" },
         { "no readings", () => PolynomialFit.Line([1, 2, 3], [1, 2, 4]).Inverse(2, 0), "at least 1" },
         { "a weight of nothing", () => PolynomialFit.Line([1, 2, 3], [1, 2, 4]).NewReadings(2, weight: 0), "above zero" },
         { "a power too high", () => PolynomialFit.Line([1, 2, 3], [1, 2, 4]).Coefficient(2), "powers 0 to 1" },

@@ -6,7 +6,7 @@ namespace Knownwater.Tests.Statistics;
 /// <summary>The models of the nonlinear sets of NIST StRD: inputs are the parameters in their order, then x. Derivatives by dual numbers.</summary>
 internal static class NonlinearModels
 {
-    public static string[] Names => ["Misra1a", "Chwirut2", "Lanczos3", "DanWood", "Misra1d", "MGH17", "MGH09", "Thurber", "BoxBOD", "Rat42", "MGH10", "Eckerle4", "Rat43"];
+    public static string[] Names => ["Misra1a", "Misra1b", "Chwirut2", "Lanczos2", "Lanczos3", "DanWood", "Misra1c", "Misra1d", "MGH17", "MGH09", "Thurber", "BoxBOD", "Rat42", "MGH10", "Eckerle4", "Rat43"];
 
     public static NonlinearFit Fit(string name, StatisticalReferenceDatasets.Regression set, double[] start) => Fit(name, [.. set.X.Select(r => r[0])], set.Y, start);
 
@@ -17,8 +17,10 @@ internal static class NonlinearModels
         "DanWood" => Fit(new DanWood(), x, y, start),
         "Rat42" => Fit(new Rat42(), x, y, start),
         "Rat43" => Fit(new Rat43(), x, y, start),
+        "Misra1b" => Fit(new Misra1b(), x, y, start),
+        "Misra1c" => Fit(new Misra1c(), x, y, start),
         "Misra1d" => Fit(new Misra1d(), x, y, start),
-        "Lanczos3" => Fit(new Lanczos(), x, y, start),
+        "Lanczos2" or "Lanczos3" => Fit(new Lanczos(), x, y, start),
         "MGH09" => Fit(new Mgh09(), x, y, start),
         "MGH10" => Fit(new Mgh10(), x, y, start),
         "MGH17" => Fit(new Mgh17(), x, y, start),
@@ -79,6 +81,20 @@ internal static class NonlinearModels
         public int Inputs => 5;
 
         public T Evaluate<T>(ReadOnlySpan<T> v) where T : IReal<T> => v[0] * T.Exp(-(T.Log(1.0 + T.Exp(v[1] - v[2] * v[4])) / v[3]));
+    }
+
+    private readonly struct Misra1b : IModel
+    {
+        public int Inputs => 3;
+
+        public T Evaluate<T>(ReadOnlySpan<T> v) where T : IReal<T> => v[0] * (1.0 - T.Pow(1.0 + v[1] * v[2] / 2.0, -2));
+    }
+
+    private readonly struct Misra1c : IModel
+    {
+        public int Inputs => 3;
+
+        public T Evaluate<T>(ReadOnlySpan<T> v) where T : IReal<T> => v[0] * (1.0 - 1.0 / T.Sqrt(1.0 + 2.0 * v[1] * v[2]));
     }
 
     private readonly struct Misra1d : IModel

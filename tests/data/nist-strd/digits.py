@@ -82,6 +82,7 @@ for name in ("Norris", "Pontius", "NoInt1", "NoInt2", "Filip", "Longley", "Wampl
 exp = np.exp
 models = {
     "Misra1a": lambda x, a, b: a * (1 - exp(-b * x)), "BoxBOD": lambda x, a, b: a * (1 - exp(-b * x)), "Misra1d": lambda x, a, b: a * b * x / (1 + b * x),
+    "Misra1b": lambda x, a, b: a * (1 - (1 + b * x / 2) ** -2), "Misra1c": lambda x, a, b: a * (1 - (1 + 2 * b * x) ** -0.5), "Lanczos2": lambda x, a, b, c, d, e, f: a * exp(-b * x) + c * exp(-d * x) + e * exp(-f * x),
     "Chwirut2": lambda x, a, b, c: exp(-a * x) / (b + c * x), "DanWood": lambda x, a, b: a * x ** b, "Rat42": lambda x, a, b, c: a / (1 + exp(b - c * x)),
     "Rat43": lambda x, a, b, c, d: a / (1 + exp(b - c * x)) ** (1 / d), "Lanczos3": lambda x, a, b, c, d, e, f: a * exp(-b * x) + c * exp(-d * x) + e * exp(-f * x),
     "MGH09": lambda x, a, b, c, d: a * (x * x + x * b) / (x * x + x * c + d), "MGH10": lambda x, a, b, c: a * exp(b / (x + c)),
