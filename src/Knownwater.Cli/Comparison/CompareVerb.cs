@@ -18,7 +18,7 @@ internal static class CompareVerb
         var by = new Option<string>("--by") { Description = $"How they are compared: {Ways}.", Required = true };
         var ratio = new Option<string?>("--ratio") { Description = "For deming: variance of the errors of y over that of x; 1 unless given." };
         var verb = new Command("compare", "By how much do two methods differ?") { file, by, ratio };
-        verb.SetAction(parsed =>
+        verb.SetAction((parsed, cancel) =>
         {
             var way = parsed.GetRequiredValue(by);
             var given = parsed.GetValue(ratio);
@@ -31,13 +31,13 @@ internal static class CompareVerb
                 "difference" => new Compared(null, null, null, "", null, null),
                 "deming" => Of(DemingLine.Fit(x, y, given is null ? 1 : Numbers.Plain(given, "--ratio"))),
                 "york" => Of(YorkLine.Fit(x, y, table.Numbers("ux"), table.Numbers("uy"), table.Has("r") ? table.Numbers("r") : [])),
-                "passing-bablok" => Of(PassingBablokLine.Fit(x, y)),
+                "passing-bablok" => Of(PassingBablokLine.Fit(x, y, cancel: cancel)),
                 _ => throw new ArgumentException($"--by is “{way}”, but it is one of {Ways}."),
             };
             var limits = LimitsOfAgreement.Of([.. x.Zip(y, (a, b) => b - a)]);
             if (compared.Line is null)
                 compared = compared with { Sentence = ComparisonWords.Say(limits, DecimalSign.Point) };
-            return line.Answer(parsed, Json(way, compared, limits), text => Write(text, compared, limits));
+            return Task.FromResult(line.Answer(parsed, Json(way, compared, limits), text => Write(text, compared, limits)));
         });
         return verb;
     }

@@ -57,7 +57,6 @@ public sealed record LimitsOfAgreement
         var n = differences.Length;
         double mean = moments.Mean, s = moments.StandardDeviation, dof = n - 1, root = Math.Sqrt(n), tail = (1 - coverage) / 2;
         var z = -Normal.Quantile((1 - share) / 2);
-        var t = -StudentT.Quantile(tail, dof);
         var next = -StudentT.Quantile((1 - share) / 2, dof) * Math.Sqrt(1 + 1.0 / n);
         double inner = 0, outer = 0;
         if (s > 0)
@@ -70,7 +69,7 @@ public sealed record LimitsOfAgreement
             N = n,
             Bias = mean,
             Sd = s,
-            BiasInterval = Around(mean, t * s / root),
+            BiasInterval = MeanInterval.Of(moments, coverage),
             Limits = Around(mean, z * s),
             LowerLimitInterval = new Interval(mean - outer * s, mean - inner * s),
             UpperLimitInterval = new Interval(mean + inner * s, mean + outer * s),

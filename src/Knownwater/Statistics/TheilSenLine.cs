@@ -3,7 +3,7 @@ namespace Knownwater.Statistics;
 /// <summary>The straight line through points of exact x by the median of the slopes between all pairs: Theil and Sen.</summary>
 /// <remarks>
 /// <para>H. Theil, Proceedings of the Koninklijke Nederlandse Akademie van Wetenschappen 53 (1950) 386–392; P. K. Sen, Journal of the American Statistical Association 63 (1968) 1379–1389. Pairs of equal x are left out; N slopes are
-/// left. b is their median, a = median(y − b x). Limits: the slopes of rank M₁ = (N − C)/2, rounded, and N − M₁ + 1, with C = z √V and V = (n(n − 1)(2n + 5) − Σ t(t − 1)(2t + 5))/18 over the groups of t equal x (Sen’s equation 2.6).
+/// left. b is their median, a = median(y − b x). Limits: the slopes of rank M₁ = (N − C)/2, rounded, and N − M₁ + 1, with C = z √V and V = (n(n − 1)(2n + 5) − Σ t(t − 1)(2t + 5))/18 over the groups of t equal x.
 /// Groups of equal y are not taken off: at the true slope y − b x has none.</para>
 /// <para>Robust: up to 29 % of the points may lie anywhere. Errors of x bend the slope toward zero: between two methods take <see cref="PassingBablokLine"/>. O(n log n) time, O(n) memory, exact on the decimal grid of the values.</para>
 /// </remarks>

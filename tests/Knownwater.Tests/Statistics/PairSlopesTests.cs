@@ -109,6 +109,15 @@ public class PairSlopesTests
         Assert.Equal([2, 2, 2], slopes.Select([1, 2_000_000, slopes.Pairs], aboveMinusOne: false, TestContext.Current.CancellationToken));
     }
 
+    // readings that were reckoned from others lie on one line but for the rounding of doubles: slopes without number, all but equal
+    [Fact]
+    public void Points_on_one_line_but_for_rounding_end_the_search()
+    {
+        double[] x = [.. Enumerable.Range(1, 3000).Select(i => Math.Sqrt(i))], y = [.. x.Select(v => v * 1.1)];
+        Assert.Equal(1.1, PassingBablokLine.Fit(x, y, cancel: TestContext.Current.CancellationToken).Slope, 1e-13);
+        Assert.Equal(1.1, TheilSenLine.Fit(x, y, cancel: TestContext.Current.CancellationToken).Slope, 1e-13);
+    }
+
     // 100 000 readings of which only 400 differ: the weights carry all pairs
     [Fact]
     public void Identical_points_are_one_point_with_a_weight()
