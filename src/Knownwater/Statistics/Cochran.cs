@@ -6,7 +6,7 @@ public static class Cochran
 {
     /// <summary>The critical value of C.</summary>
     /// <param name="groups">Number p of groups, at least 2.</param>
-    /// <param name="perGroup">Number n of values in each, at least 2; where the sizes differ a little, the most frequent one (ISO 5725-2:1994, 7.3.3.2).</param>
+    /// <param name="perGroup">Number n of values in each, at least 2; where the sizes differ a little, the most frequent one (ISO 5725-2:1994, 7.3.3).</param>
     /// <param name="alpha">Level of significance, between 0 and 1.</param>
     /// <exception cref="ArgumentOutOfRangeException">A number is below 2, or alpha is not between 0 and 1.</exception>
     public static double CriticalValue(int groups, int perGroup, double alpha)

@@ -2,7 +2,7 @@ namespace Knownwater.Statistics;
 
 /// <summary>The reproducibility that laboratories reach at a mass fraction, whatever the analyte and method: Horwitz’s function as Thompson completed it.</summary>
 /// <remarks>
-/// σ_R = 0.02·c^0.8495 from 1.2·10⁻⁷ to 0.138; 0.22·c below, 0.01·√c above: M. Thompson, Analyst 125 (2000) 385; ISO 13528:2015, 8.4.3. The original form has the exponent 1 − 0.5·lg 2 throughout (W. Horwitz, Analytical Chemistry 54 (1982) 67A).
+/// σ_R = 0.02·c^0.8495 from 1.2·10⁻⁷ to 0.138; 0.22·c below, 0.01·√c above: M. Thompson, Analyst 125 (2000) 385; ISO 13528:2015, 8.4. The original form has the exponent 1 − 0.5·lg 2 throughout (W. Horwitz, Analytical Chemistry 54 (1982) 67A).
 /// </remarks>
 public static class Horwitz
 {

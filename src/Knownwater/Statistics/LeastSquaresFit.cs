@@ -110,7 +110,7 @@ public sealed class LeastSquaresFit
     }
 
     /// <summary>The F test of this fit against one that leaves coefficients out: whether the further ones explain more than scatter.</summary>
-    /// <remarks>F = ((SS₀ − SS)/(ν₀ − ν))/(SS/ν): for a parabola against a line Mandel's fitting test of linearity (ISO 8466-1:1990, 5.1).</remarks>
+    /// <remarks>F = ((SS₀ − SS)/(ν₀ − ν))/(SS/ν): for a parabola against a line Mandel's fitting test of linearity (ISO 8466-1:1990).</remarks>
     /// <param name="simpler">Fit of the same values with fewer coefficients and the same weights.</param>
     /// <exception cref="ArgumentNullException">There is no simpler fit.</exception>
     /// <exception cref="ArgumentException">It has not fewer coefficients, another number of values, or nothing is left over by either.</exception>

@@ -3,7 +3,7 @@ namespace Knownwater.Statistics;
 /// <summary>Analysis of variance of a fully nested design in three stages: values within runs, runs within groups, groups (such as replicates, days, laboratories).</summary>
 /// <remarks>
 /// Model y = µ + A + B(A) + ε, all random. Runs and groups may differ in size; the components of variance are then those of the analysis-of-variance method with the coefficients of
-/// the expected mean squares: Searle, Casella and McCulloch, Variance Components, 1992, section F.3 of the appendix; for equal sizes they are those of ISO 5725-3:1994, annex B.
+/// the expected mean squares: Searle, Casella and McCulloch, Variance Components, 1992; for equal sizes they are those of ISO 5725-3:1994, annex B.
 /// F of the groups is exact for equal sizes and an approximation else. Sums of squares in double-double arithmetic.
 /// </remarks>
 public sealed record NestedAnova

@@ -9,7 +9,7 @@ public delegate void NonlinearModel(ReadOnlySpan<double> parameters, Span<double
 /// <summary>Nonlinear least squares: y = f(β) + ε with errors of one unknown variance, by a damped Gauss–Newton iteration.</summary>
 /// <remarks>
 /// Each step solves the linear problem by orthogonal factors, damped on the scale of the largest column that each parameter has had (Moré 1978); the damping follows the ratio of the reached to the expected fall of the sum of squares
-/// (Nielsen 1999). Undamped steps end it, as long as they get shorter; the minimum is reached where one more is small against the standard errors (Bates and Watts 1988, 2.2.3). The derivatives are the caller’s and should be exact
+/// (Nielsen 1999). Undamped steps end it, as long as they get shorter; the minimum is reached where one more is small against the standard errors (Bates and Watts, Nonlinear Regression Analysis, 1988, chapter 2). The derivatives are the caller’s and should be exact
 /// (dual numbers), for parameters and standard errors come from them. A minimum found may be one of several: begin near the one that is meant.
 /// </remarks>
 public static class NonlinearLeastSquares

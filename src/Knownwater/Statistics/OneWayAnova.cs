@@ -3,7 +3,7 @@ namespace Knownwater.Statistics;
 /// <summary>One-way analysis of variance: what groups of values differ by, and what the values of one group do.</summary>
 /// <remarks>
 /// Model yᵢⱼ = µ + τᵢ + εᵢⱼ with one variance within all groups; groups may differ in size. Sums of squares in double-double arithmetic on the doubles given, so that F is
-/// theirs to the last digits. Repeatability and between-group standard deviation: ISO 5725-2:1994, 7.4.5, equations (20) to (26).
+/// theirs to the last digits. Repeatability and between-group standard deviation: ISO 5725-2:1994, 7.4.5.
 /// </remarks>
 public sealed record OneWayAnova
 {

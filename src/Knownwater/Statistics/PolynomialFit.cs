@@ -3,7 +3,7 @@ namespace Knownwater.Statistics;
 /// <summary>A polynomial y = b₀ + b₁x + … fitted by least squares: a calibration line or curve, with prediction and inverse prediction.</summary>
 /// <remarks>
 /// x is taken as exact against y. Powers of x are formed in double-double arithmetic, so that a polynomial of high degree suffers from the rounding of x alone. Inverse prediction is of first order:
-/// u(x)² = (s²/(m·w) + u(ŷ)²)/f′(x)², for the line with equal weights s/b₁·√(1/m + 1/n + (y − ȳ)²/(b₁²Sxx)) (Eurachem/CITAC CG 4, A5.4; ISO 11095:1996, 6).
+/// u(x)² = (s²/(m·w) + u(ŷ)²)/f′(x)², for the line with equal weights s/b₁·√(1/m + 1/n + (y − ȳ)²/(b₁²Sxx)) (Eurachem/CITAC CG 4, A5.4; ISO 11095:1996).
 /// </remarks>
 public sealed class PolynomialFit
 {
@@ -143,7 +143,7 @@ public sealed class PolynomialFit
     }
 
     /// <summary>The lack-of-fit test: whether the means of repeated readings lie farther from the curve than the readings scatter about their means.</summary>
-    /// <remarks>ISO 11095:1996, annex; Draper and Smith, 2.1. It needs readings at the same abscissa.</remarks>
+    /// <remarks>ISO 11095:1996; Draper and Smith, Applied Regression Analysis, 3rd edition, 2.1. It needs readings at the same abscissa.</remarks>
     /// <exception cref="InvalidOperationException">No abscissa has two readings, there are no more different abscissae than coefficients, or nothing scatters at all.</exception>
     public FTest LackOfFit()
     {

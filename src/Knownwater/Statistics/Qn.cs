@@ -3,7 +3,7 @@ namespace Knownwater.Statistics;
 /// <summary>The scale estimator Qn of Rousseeuw and Croux: a quantile of the distances of all pairs, which up to half of the values may spoil.</summary>
 /// <remarks>
 /// Journal of the American Statistical Association 88 (1993) 1273. The k-th smallest of the distances, k = h(h − 1)/2 with h = ⌊n/2⌋ + 1, times 2.21914, which makes it the standard deviation of normal values, times a factor for
-/// small samples as in ISO 13528:2015, annex C.5.3 (those of Croux and Rousseeuw, recomputed in the R package robustbase). It needs no centre. The k-th distance is found exactly, by halving over the doubles with one
+/// small samples as in ISO 13528:2015, annex C.5 (those of Croux and Rousseeuw, recomputed in the R package robustbase). It needs no centre. The k-th distance is found exactly, by halving over the doubles with one
 /// counting pass of O(n) each: at most 64 passes, no pair is stored.
 /// </remarks>
 public static class Qn

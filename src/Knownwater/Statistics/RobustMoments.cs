@@ -6,6 +6,6 @@ namespace Knownwater.Statistics;
 /// <param name="StandardDeviation">Robust standard deviation, in the unit of the values; that of a normal main body.</param>
 public readonly record struct RobustMoments(int N, double Mean, double StandardDeviation)
 {
-    /// <summary>Standard uncertainty of the robust mean, 1.25·s*/√n (ISO 13528:2015, 7.7.3): the factor stands for what the median would lose, and covers Algorithm A.</summary>
+    /// <summary>Standard uncertainty of the robust mean, 1.25·s*/√n (ISO 13528:2015, 7.7): the factor stands for what the median would lose, and covers Algorithm A.</summary>
     public double StandardUncertaintyOfMean => 1.25 * StandardDeviation / Math.Sqrt(N);
 }
