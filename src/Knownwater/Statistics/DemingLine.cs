@@ -79,7 +79,8 @@ public sealed record DemingLine
             throw new ArgumentException($"All {n} values of x are {x[0]}; a line needs at least two that differ.", nameof(x));
         if (syy == 0)
             throw new ArgumentException($"All {n} values of y are {y[0]}; a line needs at least two that differ.", nameof(y));
-        if (sxy == 0)
+        // a sum of products within the rounding of the values is none
+        if (Math.Abs(sxy) <= 4.4e-16 * (Largest(x) * Math.Sqrt(n * syy) + Largest(y) * Math.Sqrt(n * sxx)))
             throw new ArgumentException($"x and y are not related: the sum of products about their means is 0 over {n} pairs; no line joins them.", nameof(y));
         var b = SlopeOf(sxx, syy, sxy, ratio);
         var a = my - b * mx;
@@ -92,7 +93,7 @@ public sealed record DemingLine
         var s2 = residual / dof;
         var t = -StudentT.Quantile((1 - coverage) / 2, dof);
         var slope = SlopeLimits(b / root, 2 * t * Math.Sqrt(least * largest / dof) / (largest - least));
-        slope = new Interval(slope.Low * root, slope.High * root);
+        slope = new Interval(Math.Min(b, slope.Low * root), Math.Max(b, slope.High * root));
         var yVariance = s2 * ratio / (ratio + b * b);
         return new DemingLine
         {
@@ -135,7 +136,7 @@ public sealed record DemingLine
 
     private static Interval SlopeLimits(double b, double sine)
     {
-        if (sine >= 1)
+        if (!(sine < 1))
             return new Interval(double.NegativeInfinity, double.PositiveInfinity);
         double angle = Math.Atan(b), half = Math.Asin(sine) / 2;
         if (half == 0)
@@ -150,6 +151,14 @@ public sealed record DemingLine
         double Reach(double limit) => meanX == 0 ? half : Math.Sqrt(half * half + Square(meanX * (limit - b)));
         var (below, above) = meanX >= 0 ? (slope.High, slope.Low) : (slope.Low, slope.High);
         return new Interval(a - Reach(below), a + Reach(above));
+    }
+
+    private static double Largest(ReadOnlySpan<double> values)
+    {
+        double largest = 0;
+        foreach (var value in values)
+            largest = Math.Max(largest, Math.Abs(value));
+        return largest;
     }
 
     private static double Square(double v) => v * v;

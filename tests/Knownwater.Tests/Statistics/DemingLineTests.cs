@@ -143,6 +143,32 @@ public class DemingLineTests
         Assert.True(wide.InterceptInterval.Contains(narrow.InterceptInterval.Low) && wide.InterceptInterval.Contains(narrow.InterceptInterval.High));
     });
 
+    // no relation but for the rounding of 1000.001 and its like
+    [Fact]
+    public void A_relation_that_is_rounding_is_none() =>
+        Assert.Contains("not related", Assert.Throws<ArgumentException>("y", () => DemingLine.Fit([1000.001, 1000, 1000.002, 1000.003], [1000, 1000.002, 1000.003, 1000.001])).Message, StringComparison.Ordinal);
+
+    // tiny grids, many of them of equal values, on a line or without relation, some far from zero
+    [Fact]
+    public void Whatever_the_readings_no_number_is_missing() =>
+        Gen.Select(Gen.Int[0, 3].Array[3, 8], Gen.Int[0, 3].Array[3, 8], Gen.Int[-6, 6], Gen.Int[-3, 3], Gen.Bool).Sample((a, b, power, ratio, far) =>
+        {
+            var n = Math.Min(a.Length, b.Length);
+            double scale = Math.Pow(10, power), origin = far ? 1e6 : 0;
+            double[] x = [.. a.Take(n).Select(v => scale * (origin + v))], y = [.. b.Take(n).Select(v => scale * (origin + v))];
+            DemingLine line;
+            try
+            {
+                line = DemingLine.Fit(x, y, Math.Pow(10, ratio));
+            }
+            catch (ArgumentException)
+            {
+                return;
+            }
+            Assert.True(double.IsFinite(line.Slope) && double.IsFinite(line.Intercept) && double.IsFinite(line.SlopeStandardUncertainty) && double.IsFinite(line.InterceptStandardUncertainty));
+            Assert.True(line.SlopeInterval.Contains(line.Slope) && line.InterceptInterval.Contains(line.Intercept));
+        });
+
     [Fact]
     public void Bad_input_is_refused_by_name()
     {
