@@ -118,6 +118,61 @@ public class RoundTests(Chromium chromium)
         Assert.Empty(visit.Complaints);
     }
 
+    [Fact]
+    public async Task A_round_is_planned_and_its_first_water_made_by_keyboard_alone()
+    {
+        await using var visit = await Visit.Begin(chromium, Screen.DesktopLight);
+        var page = visit.Page;
+        await Furnish(visit);
+        await Plan(visit, "nitrate low", "N-1000", "1");
+        await Plan(visit, "phosphate", "P-1000", "5");
+        await page.GotoAsync("/known-water");
+        await To(page, "Check several methods in a round");
+        await page.Keyboard.PressAsync("Enter");
+        await To(page, "Plan a round");
+        await page.Keyboard.PressAsync("Enter");
+        await To(page, "Plan the round");
+        await page.Keyboard.PressAsync("Enter");
+        await To(page, "Make: nitrate low");
+        await page.Keyboard.PressAsync("Enter");
+        foreach (var done in new[] { "Pipetted", "Filled", "Mixed", "Pipetted", "Filled", "Mixed" })
+        {
+            await Expect(page.Locator(".main-do")).ToHaveTextAsync(done);
+            await To(page, done);
+            await page.Keyboard.PressAsync("Enter");
+        }
+        await To(page, "Put it on the shelf");
+        await page.Keyboard.PressAsync("Enter");
+        await Expect(page.Locator("h1")).ToContainTextAsync("nitrate low");
+        Assert.Empty(visit.Complaints);
+
+        // the sheet of one water fits one page of A4
+        await page.GotoAsync("/known-water/prepare");
+        await page.GetByRole(AriaRole.Link, new() { Name = "phosphate" }).ClickAsync();
+        await page.GetByRole(AriaRole.Link, new() { Name = "Sheet to print" }).ClickAsync();
+        var paper = System.Text.Encoding.Latin1.GetString(await page.PdfAsync(new PagePdfOptions { Format = "A4" }));
+        Assert.Equal(1, paper.Split("/Type /Page\n").Length - 1);
+    }
+
+    /// <summary>Tabs until a link or button of these words has the focus; fails after two hundred.</summary>
+    private static async Task To(IPage page, string words)
+    {
+        for (var i = 0; i < 200; i++)
+        {
+            try
+            {
+                await page.Keyboard.PressAsync("Tab");
+                if (await page.EvaluateAsync<string>("(document.activeElement?.innerText ?? '').trim()") == words)
+                    return;
+            }
+            catch (PlaywrightException)
+            {
+                // the page of the key before is just leaving
+            }
+        }
+        Assert.Fail($"{page.Url}: nothing that reads “{words}” takes the focus.");
+    }
+
     private static async Task Furnish(Visit visit)
     {
         var page = visit.Page;
