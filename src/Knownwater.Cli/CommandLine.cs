@@ -9,6 +9,7 @@ using Knownwater.Cli.Comparison;
 using Knownwater.Cli.Demo;
 using Knownwater.Cli.Preparation;
 using Knownwater.Cli.Quantities;
+using Knownwater.Cli.Seawater;
 using Knownwater.Cli.Statistics;
 
 namespace Knownwater.Cli;
@@ -42,6 +43,9 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         ArgumentNullException.ThrowIfNull(args);
         var root = new Command("knownwater", "Is the analyser reading right today? Known water tells.") { new HelpOption(), new VersionOption(), Json, Records };
         root.Add(ConvertVerb.Create(this));
+        root.Add(SeawaterVerb.Create(this));
+        root.Add(CarbonateVerb.Create(this));
+        root.Add(AmmoniaVerb.Create(this));
         root.Add(JudgeVerb.Create(this));
         root.Add(ReplicatesVerb.Create(this));
         root.Add(SummaryVerb.Create(this));

@@ -13,7 +13,7 @@ internal static class Numbers
     /// <exception cref="QuantityFormatException">It is not one, or could mean two.</exception>
     public static double Plain(string text, string name)
     {
-        var read = NumberText.Read(text);
+        var read = NumberText.Read(text, DecimalSign.Point);
         if (!read.Ok)
             throw new QuantityFormatException($"{name}: {read.Error}");
         if (read.Censoring != Censoring.None)
@@ -30,11 +30,11 @@ internal static class Numbers
         var trimmed = text.Trim();
         if (trimmed.EndsWith('%'))
             value = Plain(trimmed[..^1], name) / 100 * reference.Value;
-        else if (NumberText.Read(trimmed) is { Ok: true, Censoring: Censoring.None } plain)
+        else if (NumberText.Read(trimmed, DecimalSign.Point) is { Ok: true, Censoring: Censoring.None } plain)
             value = plain.Value;
         else
         {
-            var quantity = QuantityText.ReadQuantity(trimmed);
+            var quantity = QuantityText.ReadQuantity(trimmed, DecimalSign.Point);
             value = quantity.Form == reference.Form ? quantity.Value : FormConversion.Convert(quantity.Value, quantity.Form, reference.Form).Value;
         }
         return value >= 0

@@ -29,7 +29,7 @@ internal static class JudgeVerb
         };
         verb.SetAction(parsed =>
         {
-            var known = QuantityText.ReadUncertainQuantity(parsed.GetRequiredValue(reference));
+            var known = QuantityText.ReadUncertainQuantity(parsed.GetRequiredValue(reference), DecimalSign.Point);
             var quantity = new Quantity(known.Value, known.Form);
             double? Size(Option<string?> option) => parsed.GetValue(option) is { } text ? Numbers.Size(text, quantity, option.Name) : null;
 
@@ -37,7 +37,7 @@ internal static class JudgeVerb
             {
                 Reference = Known(known, Size(referenceU), Size(referenceExpanded), parsed.GetValue(k)),
                 Form = known.Form,
-                Tolerance = QuantityText.ReadTolerance(parsed.GetRequiredValue(tolerance), known.Form),
+                Tolerance = QuantityText.ReadTolerance(parsed.GetRequiredValue(tolerance), known.Form, DecimalSign.Point),
                 Resolution = Size(resolution) ?? 0,
                 Prior = Prior(Size(priorSd), parsed.GetValue(priorDof)),
                 Looks = Looks(parsed.GetValue(looks)),
@@ -92,14 +92,14 @@ internal static class JudgeVerb
 
     private static Indication Indication(string text, Quantity reference)
     {
-        var read = NumberText.Read(text);
+        var read = NumberText.Read(text, DecimalSign.Point);
         if (read.Ok)
             return new Indication(read.Value, read.Censoring);
         // a number with its own form is taken where that is the form of the known value
         Quantity own;
         try
         {
-            own = QuantityText.ReadQuantity(text);
+            own = QuantityText.ReadQuantity(text, DecimalSign.Point);
         }
         catch (Exception fault) when (fault is FormatException or ArgumentException)
         {

@@ -19,11 +19,11 @@ internal static class ReplicatesVerb
         var verb = new Command("replicates", "How many readings tell right from wrong?") { tolerance, at, sd, referenceU, resolution, power };
         verb.SetAction(parsed =>
         {
-            var level = QuantityText.ReadQuantity(parsed.GetRequiredValue(at));
+            var level = QuantityText.ReadQuantity(parsed.GetRequiredValue(at), DecimalSign.Point);
             double Size(string? text, string name) => text is null ? 0 : Numbers.Size(text, level, name);
 
             var plan = ReplicatePlanning.Plan(
-                QuantityText.ReadTolerance(parsed.GetRequiredValue(tolerance), level.Form).At(level.Value),
+                QuantityText.ReadTolerance(parsed.GetRequiredValue(tolerance), level.Form, DecimalSign.Point).At(level.Value),
                 Size(parsed.GetRequiredValue(sd), sd.Name),
                 Size(parsed.GetValue(referenceU), referenceU.Name),
                 Size(parsed.GetValue(resolution), resolution.Name),

@@ -67,7 +67,7 @@ internal static class PlanFile
             return ReportingForm.Parse(given);
         var analyte = plan.Text("analyte") ?? throw new ArgumentException("The plan has no \"analyte\". Say what is known in the water, as in \"analyte\": \"NO3\".");
         var concentration = stock.ValueKind == JsonValueKind.Object && stock.TryGetProperty("concentration", out var c) && c.ValueKind == JsonValueKind.String ? c.GetString() : null;
-        var own = concentration is null ? null : QuantityText.ReadUncertainQuantity(concentration).Form;
+        var own = concentration is null ? null : QuantityText.ReadUncertainQuantity(concentration, DecimalSign.Point).Form;
         if (analyte.Equals("alkalinity", StringComparison.OrdinalIgnoreCase))
             return own ?? ReportingForm.Parse("meq/L");
         if (own is not null && (own.Species is null || own.Species == ReportingForm.Parse($"mg/L {analyte}").Species))
@@ -89,7 +89,7 @@ internal static class PlanFile
             var word = part.Text("kind") ?? throw new ArgumentException($"{where} has no \"kind\". Give one of {string.Join(", ", Kinds.Keys)}.");
             if (!Kinds.TryGetValue(word, out var kind))
                 throw new ArgumentException($"The \"kind\" of {where} is “{word}”, which is not known here. Give one of {string.Join(", ", Kinds.Keys)}.");
-            double Amount(string text) => kind == GlasswareKind.Balance ? QuantityText.ReadMassGrams(text) : QuantityText.ReadVolumeMillilitres(text);
+            double Amount(string text) => kind == GlasswareKind.Balance ? QuantityText.ReadMassGrams(text, DecimalSign.Point) : QuantityText.ReadVolumeMillilitres(text, DecimalSign.Point);
             double? Size(string key) => part.Text(key) is { } text ? Amount(text) : null;
             var tolerance = part.Text("tolerance");
             var relative = tolerance?.TrimEnd().EndsWith('%') == true;
@@ -145,7 +145,7 @@ internal static class PlanFile
             return stock with { Salt = Weighed(part, salt, stock.Density, pieces) };
         }
         var text = part.Text("concentration") ?? throw new ArgumentException("The stock has neither a \"concentration\" nor a \"salt\". Give one, as in \"1000 mg/L NO3\".");
-        var known = QuantityText.ReadUncertainQuantity(text);
+        var known = QuantityText.ReadUncertainQuantity(text, DecimalSign.Point);
         var factor = known.Form == form ? 1 : FormConversion.Convert(1, known.Form, form).Factor;
         var (half, u, expanded) = (part.Text("tolerance"), part.Text("u"), part.Text("expanded"));
         var given = (known.Kind == DoubtKind.NotGiven ? 0 : 1) + (half is null ? 0 : 1) + (u is null ? 0 : 1) + (expanded is null ? 0 : 1);
@@ -171,13 +171,13 @@ internal static class PlanFile
     private static WeighedSalt Weighed(Part part, string salt, Estimate? density, Dictionary<string, Glassware> pieces)
     {
         string Need(string key) => part.Text(key) ?? throw new ArgumentException($"The weighed salt has no \"{key}\". Give it, as in the worked plans.");
-        var mass = QuantityText.ReadMassGrams(Need("mass"));
+        var mass = QuantityText.ReadMassGrams(Need("mass"), DecimalSign.Point);
         var occasion = SourceIdentity.Of(Space, "salt weighed");
         Estimate weighed;
         if (part.Text("with") is { } balance)
             weighed = Piece(balance, pieces).Measure(mass, occasion);
         else
-            weighed = part.Text("mass_u") is { } u && QuantityText.ReadMassGrams(u) is > 0 and var standard ? Estimate.From(mass, ErrorSource.Normal("mass weighed", standard, "g", id: SourceIdentity.Of(Space, "mass"))) : Estimate.Exact(mass);
+            weighed = part.Text("mass_u") is { } u && QuantityText.ReadMassGrams(u, DecimalSign.Point) is > 0 and var standard ? Estimate.From(mass, ErrorSource.Normal("mass weighed", standard, "g", id: SourceIdentity.Of(Space, "mass"))) : Estimate.Exact(mass);
         var purity = part.Text("purity") is { } p ? Ratio(p, "purity") : 1;
         var range = part.Text("purity_half_range") is { } r ? Ratio(r, "purity_half_range") : 0;
         return new WeighedSalt
@@ -216,7 +216,7 @@ internal static class PlanFile
         {
             Kind = matrix,
             Salinity = part.Text("salinity") is { } s ? Numbers.Plain(s, "salinity") : 0,
-            TemperatureCelsius = part.Text("temperature") is { } t ? QuantityText.ReadTemperatureCelsius(t) : 20,
+            TemperatureCelsius = part.Text("temperature") is { } t ? QuantityText.ReadTemperatureCelsius(t, DecimalSign.Point) : 20,
             Background = u > 0 ? Estimate.From(background, ErrorSource.Normal("background of the matrix", u, form.Text, id: SourceIdentity.Of(Space, "background"))) : Estimate.Exact(background),
         };
     }
@@ -263,11 +263,11 @@ internal static class PlanFile
         var part = new Part(element.Value, "temperature", "at", "half_range", "coefficient");
         // the range of a difference: "4 C" is four kelvins, "7.2 F" too
         var text = part.Text("half_range") ?? "0 C";
-        var half = QuantityText.ReadTemperatureCelsius(text) - (text.TrimEnd().EndsWith("F", StringComparison.OrdinalIgnoreCase) ? QuantityText.ReadTemperatureCelsius("0 F") : 0);
+        var half = QuantityText.ReadTemperatureCelsius(text, DecimalSign.Point) - (text.TrimEnd().EndsWith("F", StringComparison.OrdinalIgnoreCase) ? QuantityText.ReadTemperatureCelsius("0 F", DecimalSign.Point) : 0);
         if (half < 0)
             throw new ArgumentException($"The \"half_range\" of the temperature is {text}; it is a half-width, zero or above.");
         if (part.Text("at") is { } at)
-            _ = QuantityText.ReadTemperatureCelsius(at);
+            _ = QuantityText.ReadTemperatureCelsius(at, DecimalSign.Point);
         return new TemperatureRange(SourceIdentity.Of(Space, "temperature"), half, part.Text("coefficient") is { } c ? Numbers.Plain(c, "coefficient") : TemperatureRange.Water);
     }
 
@@ -282,7 +282,7 @@ internal static class PlanFile
         {
             var part = new Part(each, $"companion {companions.Count + 1}", "species", "in_stock");
             var text = part.Text("in_stock") ?? throw new ArgumentException($"Companion {companions.Count + 1} has no \"in_stock\". Say how much of it is in the stock, as in 19000 mg/L NO3.");
-            var amount = QuantityText.ReadQuantity(text);
+            var amount = QuantityText.ReadQuantity(text, DecimalSign.Point);
             companions.Add(new Companion(part.Text("species") ?? amount.Form.Species ?? amount.Form.Text, amount.Value, amount.Form));
         }
         return companions;
@@ -298,7 +298,7 @@ internal static class PlanFile
     {
         try
         {
-            return piece.IsBalance ? Portion.Mass(QuantityText.ReadMassGrams(text)) : Portion.Volume(QuantityText.ReadVolumeMillilitres(text));
+            return piece.IsBalance ? Portion.Mass(QuantityText.ReadMassGrams(text, DecimalSign.Point)) : Portion.Volume(QuantityText.ReadVolumeMillilitres(text, DecimalSign.Point));
         }
         catch (QuantityFormatException fault)
         {
@@ -335,7 +335,7 @@ internal static class PlanFile
 
     private static double In(string text, ReportingForm form, string name)
     {
-        var quantity = QuantityText.ReadQuantity(text.TrimEnd().EndsWith(form.Unit, StringComparison.OrdinalIgnoreCase) && form.Species is not null ? $"{text} {form.Species}" : text);
+        var quantity = QuantityText.ReadQuantity(text.TrimEnd().EndsWith(form.Unit, StringComparison.OrdinalIgnoreCase) && form.Species is not null ? $"{text} {form.Species}" : text, DecimalSign.Point);
         try
         {
             return quantity.Form == form ? quantity.Value : FormConversion.Convert(quantity.Value, quantity.Form, form).Value;

@@ -17,7 +17,7 @@ internal static class ConvertVerb
         var verb = new Command("convert", "Write a number in another reporting form.") { quantity, form, salinity, temperature };
         verb.SetAction(parsed =>
         {
-            var from = QuantityText.ReadQuantity(parsed.GetRequiredValue(quantity));
+            var from = QuantityText.ReadQuantity(parsed.GetRequiredValue(quantity), DecimalSign.Point);
             var to = ReportingForm.Parse(parsed.GetRequiredValue(form));
             var conversion = FormConversion.Convert(from.Value, from.Form, to, State(parsed.GetValue(salinity), parsed.GetValue(temperature)));
             var json = new JsonObject
@@ -40,10 +40,7 @@ internal static class ConvertVerb
     private static WaterState? State(string? salinity, string? temperature) => (salinity, temperature) switch
     {
         (null, null) => null,
-        ({ } s, { } t) => new WaterState(Numbers.Plain(s, "--salinity"), Temperature(t)),
+        ({ } s, { } t) => new WaterState(Numbers.Plain(s, "--salinity"), Knownwater.Cli.Seawater.WaterArguments.Temperature(t)),
         _ => throw new ArgumentException("Salinity and temperature are needed together: give --salinity and --temperature."),
     };
-
-    private static double Temperature(string text) =>
-        NumberText.Read(text) is { Ok: true, Censoring: Censoring.None } plain ? plain.Value : QuantityText.ReadTemperatureCelsius(text);
 }

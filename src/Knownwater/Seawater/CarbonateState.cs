@@ -1,0 +1,223 @@
+using System.Globalization;
+using Knownwater.Uncertainty;
+
+namespace Knownwater.Seawater;
+
+/// <summary>Which two quantities of the carbonate system are known.</summary>
+public enum CarbonatePair
+{
+    /// <summary>Total alkalinity and dissolved inorganic carbon, both µmol/kg.</summary>
+    AlkalinityAndDic = 0,
+
+    /// <summary>Total alkalinity, µmol/kg, and pH on the total scale.</summary>
+    AlkalinityAndPh = 1,
+
+    /// <summary>Total alkalinity, µmol/kg, and partial pressure of CO₂, µatm.</summary>
+    AlkalinityAndPco2 = 2,
+
+    /// <summary>Dissolved inorganic carbon, µmol/kg, and pH on the total scale.</summary>
+    DicAndPh = 3,
+
+    /// <summary>Dissolved inorganic carbon, µmol/kg, and partial pressure of CO₂, µatm.</summary>
+    DicAndPco2 = 4,
+
+    /// <summary>pH on the total scale and partial pressure of CO₂, µatm.</summary>
+    PhAndPco2 = 5,
+}
+
+/// <summary>The water whose carbonate system is asked for.</summary>
+public sealed record CarbonateWater
+{
+    /// <summary>Practical Salinity, 5 to 45.</summary>
+    public required Estimate PracticalSalinity { get; init; }
+
+    /// <summary>Temperature, °C on ITS-90; 0 to 40.</summary>
+    public required Estimate TemperatureCelsius { get; init; }
+
+    /// <summary>Total phosphate, µmol/kg.</summary>
+    public Estimate PhosphateMicromolesPerKilogram { get; init; } = Estimate.Exact(0);
+
+    /// <summary>Total silicate, µmol/kg.</summary>
+    public Estimate SilicateMicromolesPerKilogram { get; init; } = Estimate.Exact(0);
+
+    /// <summary>Which total borate is taken.</summary>
+    public TotalBorate Borate { get; init; }
+}
+
+/// <summary>The whole carbonate system of seawater at the surface, each quantity with the error sources of what it was computed from.</summary>
+/// <remarks>
+/// Any two of alkalinity, dissolved inorganic carbon, pH and partial pressure of CO₂ give the rest. pH is on the total scale throughout; an electrode that was set with ordinary buffers reads
+/// about 0.1 higher in seawater. The hydrogen ion is found by a bracketed search on its logarithm; the estimates by the law of propagation (JCGM 100:2008, 5.2.2) of the implicit
+/// equation. Constants: Dickson, Sabine &amp; Christian 2007 with K₁ and K₂ of Lueker et al. 2000; they are taken without doubt here, so that the doubt is that of the inputs alone.
+/// </remarks>
+public sealed record CarbonateState
+{
+    private const double MostCarbonOverAlkalinity = 2;
+    private const double LowestPh = 4, HighestPh = 11, Ln10 = 2.302585092994046;
+
+    /// <summary>pH on the total scale.</summary>
+    public required Estimate PhTotal { get; init; }
+
+    /// <summary>Hydrogen ion on the total scale, nmol/kg.</summary>
+    public required Estimate HydrogenNanomolesPerKilogram { get; init; }
+
+    /// <summary>Total alkalinity, µmol/kg.</summary>
+    public required Estimate AlkalinityMicromolesPerKilogram { get; init; }
+
+    /// <summary>Dissolved inorganic carbon, µmol/kg.</summary>
+    public required Estimate DicMicromolesPerKilogram { get; init; }
+
+    /// <summary>Fugacity of CO₂, µatm.</summary>
+    public required Estimate Fco2Microatmospheres { get; init; }
+
+    /// <summary>Partial pressure of CO₂ in air that is in balance with the water, µatm.</summary>
+    public required Estimate Pco2Microatmospheres { get; init; }
+
+    /// <summary>Dissolved CO₂, carbonic acid included, µmol/kg.</summary>
+    public required Estimate Co2MicromolesPerKilogram { get; init; }
+
+    /// <summary>Bicarbonate, µmol/kg.</summary>
+    public required Estimate BicarbonateMicromolesPerKilogram { get; init; }
+
+    /// <summary>Carbonate, µmol/kg.</summary>
+    public required Estimate CarbonateMicromolesPerKilogram { get; init; }
+
+    /// <summary>Saturation of aragonite; above 1 it can grow.</summary>
+    public required Estimate OmegaAragonite { get; init; }
+
+    /// <summary>Saturation of calcite.</summary>
+    public required Estimate OmegaCalcite { get; init; }
+
+    /// <summary>Constants and totals by name, in mol/kg; K₀ in mol/(kg atm).</summary>
+    public required IReadOnlyDictionary<string, double> Constants { get; init; }
+
+    /// <summary>The system of water of which two quantities are known.</summary>
+    /// <param name="water">Salinity, temperature, nutrients.</param>
+    /// <param name="pair">Which two are known.</param>
+    /// <param name="first">The first one, in the unit that <paramref name="pair"/> names.</param>
+    /// <param name="second">The second one.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A number lies outside the range of the constants, or is none that water has.</exception>
+    /// <exception cref="ArgumentException">No water has both: the sentence says why.</exception>
+    public static CarbonateState Of(CarbonateWater water, CarbonatePair pair, Estimate first, Estimate second)
+    {
+        ArgumentNullException.ThrowIfNull(water);
+        Require(water, pair, first.Value, second.Value);
+        var plain = new CarbonateConstants<Real>(water.PracticalSalinity.Value, water.TemperatureCelsius.Value, water.Borate);
+        var (p, si) = (water.PhosphateMicromolesPerKilogram.Value * 1e-6, water.SilicateMicromolesPerKilogram.Value * 1e-6);
+        var k = new CarbonateConstants<Estimate>(water.PracticalSalinity, water.TemperatureCelsius, water.Borate);
+        var (phosphate, silicate) = (1e-6 * water.PhosphateMicromolesPerKilogram, 1e-6 * water.SilicateMicromolesPerKilogram);
+
+        Estimate alkalinity, dic, h, co2;
+        switch (pair)
+        {
+            case CarbonatePair.AlkalinityAndDic:
+                (alkalinity, dic) = (1e-6 * first, 1e-6 * second);
+                h = Implicit(
+                    x => (double)(second.Value * 1e-6 * plain.CarbonatePart(x) + plain.OtherAlkalinity(x, p, si)) - first.Value * 1e-6,
+                    x => dic * k.CarbonatePart(x) + k.OtherAlkalinity(x, phosphate, silicate) - alkalinity,
+                    $"An alkalinity of {Show(first)} µmol/kg and {Show(second)} µmol/kg of inorganic carbon belong to no seawater between pH 4 and 11. It has a little more alkalinity than carbon; check both, and their units.");
+                co2 = dic * h * h / (h * h + k.K1 * h + k.K1 * k.K2);
+                break;
+            case CarbonatePair.AlkalinityAndPco2:
+                alkalinity = 1e-6 * first;
+                co2 = 1e-6 * second * k.Fugacity * k.K0;
+                var gas = co2;
+                h = Implicit(
+                    x => (double)(gas.Value * plain.K1 / x * (1 + 2 * plain.K2 / x) + plain.OtherAlkalinity(x, p, si)) - first.Value * 1e-6,
+                    x => gas * k.K1 / x * (1 + 2 * k.K2 / x) + k.OtherAlkalinity(x, phosphate, silicate) - alkalinity,
+                    $"An alkalinity of {Show(first)} µmol/kg with {Show(second)} µatm of CO₂ belongs to no seawater between pH 4 and 11. Check both, and their units.");
+                dic = co2 * (1 + k.K1 / h + k.K1 * k.K2 / (h * h));
+                break;
+            case CarbonatePair.DicAndPco2:
+                dic = 1e-6 * first;
+                co2 = 1e-6 * second * k.Fugacity * k.K0;
+                if (co2.Value >= dic.Value)
+                    throw new ArgumentException($"{Show(second)} µatm of CO₂ alone are {(1e6 * co2.Value).ToString("0.#", CultureInfo.InvariantCulture)} µmol/kg, not less than the {Show(first)} µmol/kg of all inorganic carbon. Check both, and their units.", nameof(second));
+                h = 2 * k.K1 * k.K2 / (Estimate.Sqrt(k.K1 * k.K1 + 4 * k.K1 * k.K2 * (dic / co2 - 1)) - k.K1);
+                alkalinity = dic * k.CarbonatePart(h) + k.OtherAlkalinity(h, phosphate, silicate);
+                break;
+            case CarbonatePair.AlkalinityAndPh:
+                (alkalinity, h) = (1e-6 * first, Estimate.Exp(-Ln10 * second));
+                dic = (alkalinity - k.OtherAlkalinity(h, phosphate, silicate)) / k.CarbonatePart(h);
+                if (dic.Value <= 0)
+                    throw new ArgumentException($"At pH {Show(second)} borate, hydroxide and the rest alone make more than the {Show(first)} µmol/kg of alkalinity, so that no carbonate is left. Check both, and the scale of pH.", nameof(first));
+                co2 = dic * h * h / (h * h + k.K1 * h + k.K1 * k.K2);
+                break;
+            case CarbonatePair.DicAndPh:
+                (dic, h) = (1e-6 * first, Estimate.Exp(-Ln10 * second));
+                alkalinity = dic * k.CarbonatePart(h) + k.OtherAlkalinity(h, phosphate, silicate);
+                co2 = dic * h * h / (h * h + k.K1 * h + k.K1 * k.K2);
+                break;
+            default:
+                (h, co2) = (Estimate.Exp(-Ln10 * first), 1e-6 * second * k.Fugacity * k.K0);
+                dic = co2 * (1 + k.K1 / h + k.K1 * k.K2 / (h * h));
+                alkalinity = dic * k.CarbonatePart(h) + k.OtherAlkalinity(h, phosphate, silicate);
+                break;
+        }
+        var bicarbonate = co2 * k.K1 / h;
+        var carbonate = bicarbonate * k.K2 / h;
+        var fugacity = co2 / k.K0;
+        return new CarbonateState
+        {
+            PhTotal = -Estimate.Log(h) / Ln10,
+            HydrogenNanomolesPerKilogram = 1e9 * h,
+            AlkalinityMicromolesPerKilogram = 1e6 * alkalinity,
+            DicMicromolesPerKilogram = 1e6 * dic,
+            Fco2Microatmospheres = 1e6 * fugacity,
+            Pco2Microatmospheres = 1e6 * fugacity / k.Fugacity,
+            Co2MicromolesPerKilogram = 1e6 * co2,
+            BicarbonateMicromolesPerKilogram = 1e6 * bicarbonate,
+            CarbonateMicromolesPerKilogram = 1e6 * carbonate,
+            OmegaAragonite = carbonate * k.Calcium / k.KAragonite,
+            OmegaCalcite = carbonate * k.Calcium / k.KCalcite,
+            Constants = new Dictionary<string, double>(StringComparer.Ordinal)
+            {
+                ["k0"] = plain.K0.Value, ["k1"] = plain.K1.Value, ["k2"] = plain.K2.Value, ["kb"] = plain.KB.Value, ["kw"] = plain.KW.Value, ["ks_free"] = plain.KS.Value, ["kf"] = plain.KF.Value,
+                ["k1p"] = plain.K1P.Value, ["k2p"] = plain.K2P.Value, ["k3p"] = plain.K3P.Value, ["ksi"] = plain.KSi.Value, ["ksp_aragonite"] = plain.KAragonite.Value, ["ksp_calcite"] = plain.KCalcite.Value,
+                ["borate"] = plain.Borate.Value, ["sulfate"] = plain.Sulfate.Value, ["fluoride"] = plain.Fluoride.Value, ["calcium"] = plain.Calcium.Value, ["fugacity_factor"] = plain.Fugacity.Value,
+            },
+        };
+    }
+
+    /// <summary>The hydrogen ion where an alkalinity balance is zero: found on plain numbers, then given its sources by dx = −df/f′.</summary>
+    private static Estimate Implicit(Func<Real, double> balance, Func<Estimate, Estimate> sources, string impossible)
+    {
+        double Balance(double ph) => balance(Math.Exp(-Ln10 * ph));
+        // alkalinity rises with pH
+        if (!(Balance(LowestPh) < 0 && Balance(HighestPh) > 0))
+            throw new ArgumentException(impossible);
+        var ph = Root.Between(Balance, LowestPh, HighestPh);
+        const double Step = 1e-5;
+        var slope = (Balance(ph + Step) - Balance(ph - Step)) / (2 * Step);
+        var logarithm = -Ln10 * ph + Ln10 / slope * sources(Estimate.Exact(Math.Exp(-Ln10 * ph)));
+        return Estimate.Exp(logarithm);
+    }
+
+    private static void Require(CarbonateWater water, CarbonatePair pair, double first, double second)
+    {
+        Range.Require(water.PracticalSalinity.Value, 5, 45, "salinity", "", "the carbonate constants", "water");
+        Range.Require(water.TemperatureCelsius.Value, 0, 40, "temperature", "°C", "the carbonate constants", "water");
+        Range.Require(water.PhosphateMicromolesPerKilogram.Value, 0, 1000, "phosphate", "µmol/kg", "the carbonate system", "water");
+        Range.Require(water.SilicateMicromolesPerKilogram.Value, 0, 1000, "silicate", "µmol/kg", "the carbonate system", "water");
+        if (!Enum.IsDefined(pair))
+            throw new ArgumentOutOfRangeException(nameof(pair), pair, $"{pair} is no pair of the carbonate system. Choose one of {string.Join(", ", Enum.GetNames<CarbonatePair>())}.");
+        foreach (var (value, isFirst) in new[] { (first, true), (second, false) })
+        {
+            var what = (pair, isFirst) switch
+            {
+                (CarbonatePair.AlkalinityAndDic or CarbonatePair.AlkalinityAndPh or CarbonatePair.AlkalinityAndPco2, true) => ("alkalinity", "µmol/kg", 1d, 20_000d),
+                (CarbonatePair.AlkalinityAndDic, false) or (CarbonatePair.DicAndPh or CarbonatePair.DicAndPco2, true) => ("inorganic carbon", "µmol/kg", 1, 20_000),
+                (CarbonatePair.AlkalinityAndPh or CarbonatePair.DicAndPh, false) or (CarbonatePair.PhAndPco2, true) => ("pH", "", 4, 11),
+                _ => ("CO₂", "µatm", 0.1, 1_000_000),
+            };
+            Range.Require(value, what.Item3, what.Item4, what.Item1, what.Item2, "the carbonate system", isFirst ? nameof(first) : nameof(second));
+        }
+        if (pair == CarbonatePair.AlkalinityAndDic && second > MostCarbonOverAlkalinity * first + 50)
+        {
+            throw new ArgumentException(string.Create(CultureInfo.InvariantCulture,
+                $"{second} µmol/kg of inorganic carbon are far more than an alkalinity of {first} µmol/kg can hold: nearly all of it would be gas, as in soda water. Seawater has a little more alkalinity than carbon; check both, and their units."), nameof(second));
+        }
+    }
+
+    private static string Show(Estimate estimate) => estimate.Value.ToString("0.####", CultureInfo.InvariantCulture);
+}
