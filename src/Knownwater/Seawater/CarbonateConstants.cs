@@ -22,42 +22,33 @@ public enum TotalBorate
 internal readonly struct CarbonateConstants<T>
     where T : struct, IReal<T>
 {
+    private readonly T _s, _t, _ln, _root, _i, _rootI;
+
     public CarbonateConstants(T s, T celsius, TotalBorate borate)
     {
-        var t = celsius + 273.15;
-        var ln = T.Log(t);
-        var log10 = ln / Ln10;
-        var hundred = t / 100;
-        var root = T.Sqrt(s);
-        var i = 19.924 * s / (1000 - 1.005 * s);
-        var rootI = T.Sqrt(i);
-        var water = T.Log(1 - 0.001005 * s);
-        K0 = T.Exp(93.4517 / hundred - 60.2409 + 23.3585 * T.Log(hundred) + s * (0.023517 - 0.023656 * hundred + 0.0047036 * hundred * hundred));
+        _s = s;
+        _t = celsius + 273.15;
+        _ln = T.Log(_t);
+        _root = T.Sqrt(s);
+        _i = 19.924 * s / (1000 - 1.005 * s);
+        _rootI = T.Sqrt(_i);
+        var (t, ln, root, i, rootI) = (_t, _ln, _root, _i, _rootI);
         K1 = T.Exp(-Ln10 * (3633.86 / t - 61.2172 + 9.67770 * ln - 0.011555 * s + 0.0001152 * s * s));
         K2 = T.Exp(-Ln10 * (471.78 / t + 25.9290 - 3.16967 * ln - 0.01781 * s + 0.0001122 * s * s));
         KB = T.Exp((-8966.90 - 2890.53 * root - 77.942 * s + 1.728 * s * root - 0.0996 * s * s) / t + 148.0248 + 137.1942 * root + 1.62142 * s - (24.4344 + 25.085 * root + 0.2474 * s) * ln + 0.053105 * root * t);
         KW = T.Exp(148.9652 - 13847.26 / t - 23.6521 * ln + (118.67 / t - 5.977 + 1.0495 * ln) * root - 0.01615 * s);
-        KS = T.Exp(-4276.1 / t + 141.328 - 23.093 * ln + (-13856 / t + 324.57 - 47.986 * ln) * rootI + (35474 / t - 771.54 + 114.723 * ln) * i - 2698 / t * i * rootI + 1776 / t * i * i + water);
+        KS = (1 - 0.001005 * s) * T.Exp(-4276.1 / t + 141.328 - 23.093 * ln + (-13856 / t + 324.57 - 47.986 * ln) * rootI + (35474 / t - 771.54 + 114.723 * ln) * i - 2698 / t * i * rootI + 1776 / t * i * i);
         KF = T.Exp(874 / t - 9.68 + 0.111 * root);
-        K1P = T.Exp(-4576.752 / t + 115.525 - 18.453 * ln + (-106.736 / t + 0.69171) * root + (-0.65643 / t - 0.01844) * s);
-        K2P = T.Exp(-8814.715 / t + 172.0883 - 27.927 * ln + (-160.340 / t + 1.3566) * root + (0.37335 / t - 0.05778) * s);
-        K3P = T.Exp(-3070.75 / t - 18.141 + (17.27039 / t + 2.81197) * root + (-44.99486 / t - 0.09984) * s);
-        KSi = T.Exp(-8904.2 / t + 117.385 - 19.334 * ln + (-458.79 / t + 3.5913) * rootI + (188.74 / t - 1.5998) * i + (-12.1652 / t + 0.07871) * i * i + water);
-        KAragonite = T.Exp(Ln10 * (-171.945 - 0.077993 * t + 2903.293 / t + 71.595 * log10 + (-0.068393 + 0.0017276 * t + 88.135 / t) * root - 0.10018 * s + 0.0059415 * s * root));
-        KCalcite = T.Exp(Ln10 * (-171.9065 - 0.077993 * t + 2839.319 / t + 71.595 * log10 + (-0.77712 + 0.0028426 * t + 178.34 / t) * root - 0.07711 * s + 0.0041249 * s * root));
         var chlorinity = s / 1.80655;
         Borate = (borate == TotalBorate.Lee2010 ? 0.0002414 : 0.000232) / 10.811 * chlorinity;
         Sulfate = 0.14 / 96.062 * chlorinity;
         Fluoride = 6.7e-5 / 18.998 * chlorinity;
         Calcium = 0.02128 / 40.087 * chlorinity;
-        // second virial coefficient of CO2 and of its mixture with air, cm³/mol, at one atmosphere
-        var virial = -1636.75 + 12.0408 * t - 0.0327957 * t * t + 3.16528e-5 * t * t * t;
-        Fugacity = T.Exp((virial + 2 * (57.7 - 0.118 * t)) * 1e-6 * 101325 / (8.314462618 * t));
     }
 
     private static double Ln10 => 2.302585092994046;
 
-    public T K0 { get; }
+    public T K0 => T.Exp(93.4517 * 100 / _t - 60.2409 + 23.3585 * T.Log(_t / 100) + _s * (0.023517 - 0.023656 * _t / 100 + 0.0047036 * _t * _t / 10_000));
 
     public T K1 { get; }
 
@@ -71,17 +62,17 @@ internal readonly struct CarbonateConstants<T>
 
     public T KF { get; }
 
-    public T K1P { get; }
+    public T K1P => T.Exp(-4576.752 / _t + 115.525 - 18.453 * _ln + (-106.736 / _t + 0.69171) * _root + (-0.65643 / _t - 0.01844) * _s);
 
-    public T K2P { get; }
+    public T K2P => T.Exp(-8814.715 / _t + 172.0883 - 27.927 * _ln + (-160.340 / _t + 1.3566) * _root + (0.37335 / _t - 0.05778) * _s);
 
-    public T K3P { get; }
+    public T K3P => T.Exp(-3070.75 / _t - 18.141 + (17.27039 / _t + 2.81197) * _root + (-44.99486 / _t - 0.09984) * _s);
 
-    public T KSi { get; }
+    public T KSi => (1 - 0.001005 * _s) * T.Exp(-8904.2 / _t + 117.385 - 19.334 * _ln + (-458.79 / _t + 3.5913) * _rootI + (188.74 / _t - 1.5998) * _i + (-12.1652 / _t + 0.07871) * _i * _i);
 
-    public T KAragonite { get; }
+    public T KAragonite => T.Exp(Ln10 * (-171.945 - 0.077993 * _t + 2903.293 / _t + 71.595 / Ln10 * _ln + (-0.068393 + 0.0017276 * _t + 88.135 / _t) * _root - 0.10018 * _s + 0.0059415 * _s * _root));
 
-    public T KCalcite { get; }
+    public T KCalcite => T.Exp(Ln10 * (-171.9065 - 0.077993 * _t + 2839.319 / _t + 71.595 / Ln10 * _ln + (-0.77712 + 0.0028426 * _t + 178.34 / _t) * _root - 0.07711 * _s + 0.0041249 * _s * _root));
 
     public T Borate { get; }
 
@@ -91,19 +82,39 @@ internal readonly struct CarbonateConstants<T>
 
     public T Calcium { get; }
 
-    /// <summary>Fugacity over partial pressure of CO₂.</summary>
-    public T Fugacity { get; }
+    /// <summary>Fugacity over partial pressure of CO₂ at one atmosphere; virial coefficients in cm³/mol.</summary>
+    public T Fugacity => T.Exp((-1636.75 + 12.0408 * _t - 0.0327957 * _t * _t + 3.16528e-5 * _t * _t * _t + 2 * (57.7 - 0.118 * _t)) * 1e-6 * 101325 / (8.314462618 * _t));
+
+    /// <summary>Alkalinity of borate, water, sulfate and fluoride, mol/kg, at a hydrogen ion concentration on the total scale.</summary>
+    public T MinorAlkalinity(T h)
+    {
+        var free = h / (1 + Sulfate / KS);
+        return Borate * KB / (KB + h) + KW / h - free - Sulfate * free / (free + KS) - Fluoride * h / (h + KF);
+    }
+
+    /// <summary>Its change per change of ln h.</summary>
+    public T MinorSlope(T h)
+    {
+        var free = h / (1 + Sulfate / KS);
+        return -(Borate * KB * h / ((KB + h) * (KB + h))) - KW / h - free - Sulfate * KS * free / ((free + KS) * (free + KS)) - Fluoride * KF * h / ((h + KF) * (h + KF));
+    }
 
     /// <summary>Alkalinity of all but carbonate, mol/kg, at a hydrogen ion concentration on the total scale.</summary>
     public T OtherAlkalinity(T h, T phosphate, T silicate)
     {
-        var free = h / (1 + Sulfate / KS);
-        var p12 = K1P * K2P;
+        var p1 = K1P;
+        var p12 = p1 * K2P;
         var p123 = p12 * K3P;
-        return Borate * KB / (KB + h) + KW / h - free - Sulfate / (1 + KS / free) - Fluoride / (1 + KF / h)
-            + phosphate * (p12 * h + 2 * p123 - h * h * h) / (h * h * h + K1P * h * h + p12 * h + p123) + silicate / (1 + h / KSi);
+        return MinorAlkalinity(h) + phosphate * (p12 * h + 2 * p123 - h * h * h) / (h * h * h + p1 * h * h + p12 * h + p123) + silicate / (1 + h / KSi);
     }
 
     /// <summary>Carbonate alkalinity over dissolved inorganic carbon.</summary>
     public T CarbonatePart(T h) => K1 * (h + 2 * K2) / (h * h + K1 * h + K1 * K2);
+
+    /// <summary>Its change per change of ln h.</summary>
+    public T CarbonateSlope(T h)
+    {
+        var all = h * h + K1 * h + K1 * K2;
+        return K1 * h * (all - (h + 2 * K2) * (2 * h + K1)) / (all * all);
+    }
 }

@@ -179,6 +179,71 @@ public sealed record CarbonateState
         };
     }
 
+    /// <summary>pH of many waters at once from alkalinity and carbon, without phosphate and silicate: Newton's method on the logarithm of the hydrogen ion in eight lanes, on as many threads as there are cores.</summary>
+    /// <param name="practicalSalinities">Practical Salinities; each 5 to 45.</param>
+    /// <param name="temperaturesCelsius">Temperatures, °C; each 0 to 40.</param>
+    /// <param name="alkalinitiesMicromolesPerKilogram">Alkalinities, µmol/kg; each 1 to 20 000.</param>
+    /// <param name="dicsMicromolesPerKilogram">Dissolved inorganic carbon, µmol/kg; each 1 to 20 000.</param>
+    /// <param name="phTotals">Receives the pH on the total scale, to about 10⁻¹².</param>
+    /// <param name="borate">Which total borate is taken.</param>
+    /// <exception cref="ArgumentException">The lengths differ, or no water has an alkalinity and a carbon; the message names its place.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A value lies outside its range; the message names it and its place.</exception>
+    public static void PhTotals(ReadOnlyMemory<double> practicalSalinities, ReadOnlyMemory<double> temperaturesCelsius, ReadOnlyMemory<double> alkalinitiesMicromolesPerKilogram, ReadOnlyMemory<double> dicsMicromolesPerKilogram,
+        Memory<double> phTotals, TotalBorate borate = TotalBorate.Uppstrom1974)
+    {
+        var n = practicalSalinities.Length;
+        if (temperaturesCelsius.Length != n || alkalinitiesMicromolesPerKilogram.Length != n || dicsMicromolesPerKilogram.Length != n || phTotals.Length != n)
+            throw new ArgumentException($"There are {n} salinities, {temperaturesCelsius.Length} temperatures, {alkalinitiesMicromolesPerKilogram.Length} alkalinities, {dicsMicromolesPerKilogram.Length} of carbon and room for {phTotals.Length} pH. Give as many of each.", nameof(phTotals));
+        Batches.Run(n, (from, to) =>
+        {
+            var s = practicalSalinities.Span;
+            var t = temperaturesCelsius.Span;
+            var ta = alkalinitiesMicromolesPerKilogram.Span;
+            var dic = dicsMicromolesPerKilogram.Span;
+            var into = phTotals.Span;
+            for (var i = from; i < to; i += Lanes.Count)
+            {
+                var (salinity, celsius, alkalinity, carbon) = (Batches.Load(s, i, to), Batches.Load(t, i, to), Batches.Load(ta, i, to), Batches.Load(dic, i, to));
+                if (Batches.AllWithin(salinity, 5, 45) && Batches.AllWithin(celsius, 0, 40) && Batches.AllWithin(alkalinity, 1, 20_000) && Batches.AllWithin(carbon, 1, 20_000)
+                    && Batches.AllWithin(MostCarbonOverAlkalinity * alkalinity + 50 - carbon, 0, double.PositiveInfinity)
+                    && Newton(new CarbonateConstants<Lanes>(salinity, celsius, borate), 1e-6 * alkalinity, 1e-6 * carbon) is { } logarithm)
+                {
+                    Batches.Store(-1 / Ln10 * logarithm, into, i, to);
+                    continue;
+                }
+                // one by one, each with its own search or its own sentence
+                for (var j = i; j < Math.Min(to, i + Lanes.Count); j++)
+                {
+                    try
+                    {
+                        into[j] = Of(new CarbonateWater { PracticalSalinity = Estimate.Exact(s[j]), TemperatureCelsius = Estimate.Exact(t[j]), Borate = borate }, CarbonatePair.AlkalinityAndDic, Estimate.Exact(ta[j]), Estimate.Exact(dic[j])).PhTotal.Value;
+                    }
+                    catch (ArgumentException fault)
+                    {
+                        var sentence = $"Water {j + 1}: {fault.Message.Split(" (Parameter", StringSplitOptions.None)[0]}";
+                        throw fault is ArgumentOutOfRangeException range ? new ArgumentOutOfRangeException(range.ParamName, range.ActualValue, sentence) : new ArgumentException(sentence, fault);
+                    }
+                }
+            }
+        });
+    }
+
+    /// <summary>Natural logarithm of the hydrogen ion in eight waters; null where the method does not settle between pH 4 and 11 in all of them.</summary>
+    private static Lanes? Newton(in CarbonateConstants<Lanes> k, Lanes alkalinity, Lanes dic)
+    {
+        Lanes x = -8 * Ln10;
+        for (var step = 0; step < 20; step++)
+        {
+            var h = Lanes.Exp(x);
+            var move = (dic * k.CarbonatePart(h) + k.MinorAlkalinity(h) - alkalinity) / (dic * k.CarbonateSlope(h) + k.MinorSlope(h));
+            x -= move;
+            // the method doubles its digits at every step
+            if (Batches.AllWithin(move, -1e-7, 1e-7))
+                return Batches.AllWithin(x, -HighestPh * Ln10, -LowestPh * Ln10) ? x : null;
+        }
+        return null;
+    }
+
     /// <summary>The hydrogen ion where an alkalinity balance is zero: found on plain numbers, then given its sources by dx = −df/f′.</summary>
     private static Estimate Implicit(Func<Real, double> balance, Func<Estimate, Estimate> sources, string impossible)
     {
