@@ -8,6 +8,7 @@ using Knownwater.Web.History;
 using Knownwater.Web.Instruments;
 using Knownwater.Web.Later;
 using Knownwater.Web.Preparation;
+using Knownwater.Web.Seawater;
 using Knownwater.Web.Sheet;
 using Knownwater.Web.Shelf;
 using Microsoft.AspNetCore.DataProtection;
@@ -122,6 +123,7 @@ public static class WebEntry
         app.MapDue();
         app.MapHistory();
         app.MapBench();
+        app.MapWater();
         app.MapLater();
         app.MapFallback(FaultPages.NotFound);
         return app;

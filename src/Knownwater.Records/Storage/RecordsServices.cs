@@ -5,6 +5,7 @@ using Knownwater.Records.Due;
 using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
+using Knownwater.Records.Seawater;
 using Knownwater.Records.Shelf;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -29,6 +30,7 @@ public static class RecordsServices
         typeof(StartProof), typeof(KeepWeighing), typeof(ChangeWeighing), typeof(FinishProof), typeof(RemoveProof), typeof(ViewProof),
         typeof(PlanPreparation), typeof(ViewPreparation), typeof(ListPreparations), typeof(RecordAct), typeof(FinishPreparation), typeof(ReckonAnew),
         typeof(PlanRound), typeof(ListRounds), typeof(ViewRound), typeof(RemoveRound),
+        typeof(LookAtWater),
         typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
     ];
 
