@@ -111,14 +111,14 @@ public static class Teos10
     /// <summary>Specific volume of seawater by the 75-term polynomial.</summary>
     /// <remarks>Roquet et al. 2015, equation (A.2); fitted to the full Gibbs function for oceanic water, where its density agrees within about 0.002 kg/m³.</remarks>
     /// <param name="absoluteSalinityGramsPerKilogram">Absolute Salinity, g/kg; 0 to 42.2.</param>
-    /// <param name="conservativeTemperatureCelsius">Conservative Temperature, °C; −3 to 43.</param>
+    /// <param name="conservativeTemperatureCelsius">Conservative Temperature, °C; −4 to 43.</param>
     /// <param name="pressureDecibars">Sea pressure, dbar; 0 (the surface) to 10 000.</param>
     /// <returns>Specific volume, m³/kg.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument lies outside its range.</exception>
     public static double SpecificVolumeCubicMetresPerKilogram(double absoluteSalinityGramsPerKilogram, double conservativeTemperatureCelsius, double pressureDecibars = 0)
     {
         RequireSalinityAndPressure(absoluteSalinityGramsPerKilogram, nameof(absoluteSalinityGramsPerKilogram), pressureDecibars, nameof(pressureDecibars));
-        Range.Require(conservativeTemperatureCelsius, LowestTemperature - 1, HighestTemperature + 3, "Conservative Temperature", "°C", "the equation of seawater", nameof(conservativeTemperatureCelsius));
+        Range.Require(conservativeTemperatureCelsius, LowestTemperature - 2, HighestTemperature + 3, "Conservative Temperature", "°C", "the equation of seawater", nameof(conservativeTemperatureCelsius));
         var x = Math.Sqrt(SalinityScale * (absoluteSalinityGramsPerKilogram + 24));
         var y = conservativeTemperatureCelsius / 40;
         var z = pressureDecibars / 1e4;
@@ -127,7 +127,7 @@ public static class Teos10
 
     /// <summary>Density of seawater by the 75-term polynomial: the inverse of its specific volume.</summary>
     /// <param name="absoluteSalinityGramsPerKilogram">Absolute Salinity, g/kg; 0 to 42.2.</param>
-    /// <param name="conservativeTemperatureCelsius">Conservative Temperature, °C; −3 to 43.</param>
+    /// <param name="conservativeTemperatureCelsius">Conservative Temperature, °C; −4 to 43.</param>
     /// <param name="pressureDecibars">Sea pressure, dbar; 0 (the surface) to 10 000.</param>
     /// <returns>Density, kg/m³.</returns>
     /// <exception cref="ArgumentOutOfRangeException">An argument lies outside its range.</exception>
@@ -136,7 +136,7 @@ public static class Teos10
 
     /// <summary>Densities of many waters at once: the same polynomial on eight lanes, on as many threads as there are cores.</summary>
     /// <param name="absoluteSalinities">Absolute Salinities, g/kg; each 0 to 42.2.</param>
-    /// <param name="conservativeTemperatures">Conservative Temperatures, °C; each −3 to 43.</param>
+    /// <param name="conservativeTemperatures">Conservative Temperatures, °C; each −4 to 43.</param>
     /// <param name="pressures">Sea pressures, dbar; each 0 to 10 000; a single one counts for all.</param>
     /// <param name="densities">Receives the densities, kg/m³.</param>
     /// <exception cref="ArgumentException">The lengths differ.</exception>
@@ -156,7 +156,7 @@ public static class Teos10
             for (var i = from; i < to; i += Lanes.Count)
             {
                 var (s, t, z) = (Batches.Load(sa, i, to), Batches.Load(ct, i, to), p.Length == 1 ? one : Batches.Load(p, i, to));
-                if (!Batches.AllWithin(s, 0, HighestAbsoluteSalinity * (1 + 1e-12)) || !Batches.AllWithin(t, LowestTemperature - 1, HighestTemperature + 3) || !Batches.AllWithin(z, 0, HighestPressure))
+                if (!Batches.AllWithin(s, 0, HighestAbsoluteSalinity * (1 + 1e-12)) || !Batches.AllWithin(t, LowestTemperature - 2, HighestTemperature + 3) || !Batches.AllWithin(z, 0, HighestPressure))
                     Complain(sa, ct, p, i, Math.Min(to, i + Lanes.Count));
                 Batches.Store(1 / SpecificVolume75.Of(Lanes.Sqrt(SalinityScale * (s + 24)), t / 40, z / 1e4), into, i, to);
             }
