@@ -39,8 +39,11 @@ public sealed class TankWaterTests : IDisposable
     [Fact]
     public async Task Fresh_water_says_its_gas_with_its_doubt_and_its_caveat()
     {
-        var page = await Ask("Kind=fresh&Temperature=25&Alkalinity=4&AlkalinityForm=dKH&Ph=7.0&Ammonia=0.5");
+        var page = await Ask("Kind=fresh&Temperature=25&Alkalinity=4&AlkalinityForm=dKH&Hardness=8&Ph=7.0&Ammonia=0.5");
         Assert.Contains("1.43 meq/L, 71.4 mg/L CaCO₃", page.Text, StringComparison.Ordinal);
+        // a German degree is 10 mg/L CaO: 17.85 mg/L CaCO3, 0.1783 mmol/L
+        Assert.Contains("8 dGH, 143 mg/L CaCO₃, 1.43 mmol/L", page.Text, StringComparison.Ordinal);
+        Assert.Contains("4 dGH of it", page.Text, StringComparison.Ordinal);
         // 13.4 mg/L by hand; a pH right to 0.1 (rectangular) is 13 % of it, one standard uncertainty
         Assert.Contains("Carbon dioxide 13.4 ± 3.5 mg/L", page.Text, StringComparison.Ordinal);
         Assert.Contains("driftwood", page.Text, StringComparison.Ordinal);

@@ -37,6 +37,9 @@ public sealed class LookAtWater(RecordsContext records, Clock clock)
         /// <summary>Form of the alkalinity: dKH, meq/L or mg/L CaCO3.</summary>
         public string AlkalinityForm { get; init; } = "dKH";
 
+        /// <summary>General hardness in dGH, only of fresh water; may be empty.</summary>
+        public string Hardness { get; init; } = "";
+
         /// <summary>pH; may be empty.</summary>
         public string Ph { get; init; } = "";
 
@@ -61,6 +64,7 @@ public sealed class LookAtWater(RecordsContext records, Clock clock)
         if (t is < 0 or > 40)
             fields.Fault("Temperature", $"{query.Temperature.Trim()} {(query.IsFahrenheit ? "°F is" : "is")} outside 0 to 40 °C, where the equations hold. Check the number and its unit.");
         var alkalinity = fields.Number("Alkalinity", query.Alkalinity, "an alkalinity", 0, aboveLeast: true);
+        var hardness = query.IsFresh ? fields.Number("Hardness", query.Hardness, "a hardness", 0) : null;
         var ph = fields.Number("Ph", query.Ph, "a pH", 4, 11);
         var ammonia = fields.Number("Ammonia", query.Ammonia, "total ammonia", 0);
         if (ammonia is not null && ph is null && fields.Ok)
@@ -71,7 +75,7 @@ public sealed class LookAtWater(RecordsContext records, Clock clock)
             return (null, fields.Faults);
         try
         {
-            return (query.IsFresh ? Fresh(query, celsius, alkalinity, form, ph, ammonia, bench.Sign) : Sea(query, fields, celsius, alkalinity, form, ph, ammonia, bench.Sign), fields.Faults);
+            return (query.IsFresh ? Fresh(celsius, alkalinity, form, hardness, ph, ammonia, bench.Sign) : Sea(query, fields, celsius, alkalinity, form, ph, ammonia, bench.Sign), fields.Faults);
         }
         catch (ArgumentException fault)
         {
@@ -159,7 +163,7 @@ public sealed class LookAtWater(RecordsContext records, Clock clock)
         };
     }
 
-    private static WaterLook Fresh(Query query, double t, double? alkalinity, ReportingForm form, double? ph, double? ammonia, DecimalSign sign)
+    private static WaterLook Fresh(double t, double? alkalinity, ReportingForm form, double? hardness, double? ph, double? ammonia, DecimalSign sign)
     {
         var density = PureWater.DensityKilogramsPerCubicMetre(t);
         var look = new WaterLook
@@ -169,6 +173,17 @@ public sealed class LookAtWater(RecordsContext records, Clock clock)
             Instruments = [],
             Warnings = [],
         };
+        if (hardness is { } gh)
+        {
+            double As(string to) => FormConversion.Convert(gh, ReportingForm.Parse("dGH"), ReportingForm.Parse(to), parameter: Parameter.Find("general-hardness")).Value;
+            // what the alkalinity can hold of it is the carbonate hardness, in degrees that are the same amount of charge
+            var held = alkalinity is { } kh ? FormConversion.Convert(kh, form, ReportingForm.Parse("dKH"), parameter: Parameter.Find("alkalinity")).Value : (double?)null;
+            look = look with
+            {
+                Facts = [.. look.Facts, new NumberLine("General hardness", $"{NumberWords.Plain(gh, 3, sign)}{Words.NoBreak}dGH, {NumberWords.Plain(As("mg/L CaCO3"), 3, sign)}{Words.NoBreak}mg/L CaCO₃, {NumberWords.Plain(As("mmol/L"), 3, sign)}{Words.NoBreak}mmol/L"),
+                    .. held is { } h ? [new NumberLine("Carbonate hardness", $"{NumberWords.Plain(Math.Min(gh, h), 3, sign)}{Words.NoBreak}dGH of it{(h > gh ? "; more alkalinity than hardness, as with soda" : "")}")] : Array.Empty<NumberLine>()],
+            };
+        }
         if (alkalinity is { } a)
         {
             var parameter = Parameter.Find("alkalinity");

@@ -24,6 +24,7 @@ internal static class WaterEndpoints
                 Saltiness = form["Saltiness"],
                 Alkalinity = form["Alkalinity"],
                 AlkalinityForm = form["AlkalinityForm"],
+                Hardness = form["Hardness"],
                 Ph = form["Ph"],
                 IsTotalScale = form["Scale"] == "total",
                 Ammonia = form["Ammonia"],

@@ -50,13 +50,13 @@ internal readonly struct CarbonateConstants<T>
 
     public T K0 => T.Exp(93.4517 * 100 / _t - 60.2409 + 23.3585 * T.Log(_t / 100) + _s * (0.023517 - 0.023656 * _t / 100 + 0.0047036 * _t * _t / 10_000));
 
-    public T K1 { get; }
+    public T K1 { get; init; }
 
-    public T K2 { get; }
+    public T K2 { get; init; }
 
-    public T KB { get; }
+    public T KB { get; init; }
 
-    public T KW { get; }
+    public T KW { get; init; }
 
     public T KS { get; }
 
@@ -74,7 +74,7 @@ internal readonly struct CarbonateConstants<T>
 
     public T KCalcite => T.Exp(Ln10 * (-171.9065 - 0.077993 * _t + 2839.319 / _t + 71.595 / Ln10 * _ln + (-0.77712 + 0.0028426 * _t + 178.34 / _t) * _root - 0.07711 * _s + 0.0041249 * _s * _root));
 
-    public T Borate { get; }
+    public T Borate { get; init; }
 
     public T Sulfate { get; }
 

@@ -42,13 +42,16 @@ public sealed record CarbonateWater
 
     /// <summary>Which total borate is taken.</summary>
     public TotalBorate Borate { get; init; }
+
+    /// <summary>Whether the constants count with their doubt: pK₀ 0.002, pK₁ 0.0075, pK₂ 0.015, pK_B and pK_W 0.01, both solubilities 0.02, total borate 2 % (Orr et al. 2018, their defaults). Every state then shares these sources.</summary>
+    public bool ConstantsAreUncertain { get; init; }
 }
 
 /// <summary>The whole carbonate system of seawater at the surface, each quantity with the error sources of what it was computed from.</summary>
 /// <remarks>
 /// Any two of alkalinity, dissolved inorganic carbon, pH and partial pressure of CO₂ give the rest. pH is on the total scale throughout; an electrode that was set with ordinary buffers reads
 /// about 0.1 higher in seawater. The hydrogen ion is found by a bracketed search on its logarithm; the estimates by the law of propagation (JCGM 100:2008, 5.2.2) of the implicit
-/// equation. Constants: Dickson, Sabine &amp; Christian 2007 with K₁ and K₂ of Lueker et al. 2000; they are taken without doubt here, so that the doubt is that of the inputs alone.
+/// equation. Constants: Dickson, Sabine &amp; Christian 2007 with K₁ and K₂ of Lueker et al. 2000; their own doubt counts where <see cref="CarbonateWater.ConstantsAreUncertain"/> says so, else the doubt is that of the inputs alone.
 /// </remarks>
 public sealed record CarbonateState
 {
@@ -105,6 +108,12 @@ public sealed record CarbonateState
         var plain = new CarbonateConstants<Real>(water.PracticalSalinity.Value, water.TemperatureCelsius.Value, water.Borate);
         var (p, si) = (water.PhosphateMicromolesPerKilogram.Value * 1e-6, water.SilicateMicromolesPerKilogram.Value * 1e-6);
         var k = new CarbonateConstants<Estimate>(water.PracticalSalinity, water.TemperatureCelsius, water.Borate);
+        var (k0, aragonite, calcite) = (k.K0, k.KAragonite, k.KCalcite);
+        if (water.ConstantsAreUncertain)
+        {
+            k = k with { K1 = Off("K1", 0.0075) * k.K1, K2 = Off("K2", 0.015) * k.K2, KB = Off("KB", 0.01) * k.KB, KW = Off("KW", 0.01) * k.KW, Borate = (1 + Estimate.From(0, Constant("total borate", 0.02))) * k.Borate };
+            (k0, aragonite, calcite) = (Off("K0", 0.002) * k0, Off("solubility of aragonite", 0.02) * aragonite, Off("solubility of calcite", 0.02) * calcite);
+        }
         var (phosphate, silicate) = (1e-6 * water.PhosphateMicromolesPerKilogram, 1e-6 * water.SilicateMicromolesPerKilogram);
 
         Estimate alkalinity, dic, h, co2;
@@ -120,7 +129,7 @@ public sealed record CarbonateState
                 break;
             case CarbonatePair.AlkalinityAndPco2:
                 alkalinity = 1e-6 * first;
-                co2 = 1e-6 * second * k.Fugacity * k.K0;
+                co2 = 1e-6 * second * k.Fugacity * k0;
                 var gas = co2;
                 h = Implicit(
                     x => (double)(gas.Value * plain.K1 / x * (1 + 2 * plain.K2 / x) + plain.OtherAlkalinity(x, p, si)) - first.Value * 1e-6,
@@ -130,7 +139,7 @@ public sealed record CarbonateState
                 break;
             case CarbonatePair.DicAndPco2:
                 dic = 1e-6 * first;
-                co2 = 1e-6 * second * k.Fugacity * k.K0;
+                co2 = 1e-6 * second * k.Fugacity * k0;
                 if (co2.Value >= dic.Value)
                     throw new ArgumentException($"{Show(second)} µatm of CO₂ alone are {(1e6 * co2.Value).ToString("0.#", CultureInfo.InvariantCulture)} µmol/kg, not less than the {Show(first)} µmol/kg of all inorganic carbon. Check both, and their units.", nameof(second));
                 h = 2 * k.K1 * k.K2 / (Estimate.Sqrt(k.K1 * k.K1 + 4 * k.K1 * k.K2 * (dic / co2 - 1)) - k.K1);
@@ -156,7 +165,7 @@ public sealed record CarbonateState
         }
         var bicarbonate = co2 * k.K1 / h;
         var carbonate = bicarbonate * k.K2 / h;
-        var fugacity = co2 / k.K0;
+        var fugacity = co2 / k0;
         return new CarbonateState
         {
             PhTotal = -Estimate.Log(h) / Ln10,
@@ -168,8 +177,8 @@ public sealed record CarbonateState
             Co2MicromolesPerKilogram = 1e6 * co2,
             BicarbonateMicromolesPerKilogram = 1e6 * bicarbonate,
             CarbonateMicromolesPerKilogram = 1e6 * carbonate,
-            OmegaAragonite = carbonate * k.Calcium / k.KAragonite,
-            OmegaCalcite = carbonate * k.Calcium / k.KCalcite,
+            OmegaAragonite = carbonate * k.Calcium / aragonite,
+            OmegaCalcite = carbonate * k.Calcium / calcite,
             Constants = new Dictionary<string, double>(StringComparer.Ordinal)
             {
                 ["k0"] = plain.K0.Value, ["k1"] = plain.K1.Value, ["k2"] = plain.K2.Value, ["kb"] = plain.KB.Value, ["kw"] = plain.KW.Value, ["ks_free"] = plain.KS.Value, ["kf"] = plain.KF.Value,
@@ -178,6 +187,12 @@ public sealed record CarbonateState
             },
         };
     }
+
+    private static readonly Guid ConstantsSpace = new("8f6a1f0e-55b3-5d0c-9d0e-6f7a4a4f7c11");
+
+    private static ErrorSource Constant(string name, double u) => ErrorSource.Normal($"carbonate constants, {name}", u, id: SourceIdentity.Of(ConstantsSpace, name));
+
+    private static Estimate Off(string name, double pk) => Estimate.Exp(Ln10 * Estimate.From(0, Constant(name, pk)));
 
     /// <summary>pH of many waters at once from alkalinity and carbon, without phosphate and silicate: Newton's method on the logarithm of the hydrogen ion in eight lanes, on as many threads as there are cores.</summary>
     /// <param name="practicalSalinities">Practical Salinities; each 5 to 45.</param>

@@ -1,4 +1,5 @@
 using Knownwater.Quantities;
+using Knownwater.Uncertainty;
 
 namespace Knownwater.Seawater;
 
@@ -74,4 +75,49 @@ public sealed record SeawaterState
     /// <exception cref="ArgumentOutOfRangeException">A temperature lies outside its range.</exception>
     public double SpecificGravity(double temperatureCelsius, double waterCelsius) =>
         new WaterState(PracticalSalinity, temperatureCelsius).DensityKilogramsPerCubicMetre / PureWater.DensityKilogramsPerCubicMetre(waterCelsius);
+
+    /// <summary>Density of water whose salinity and temperature are uncertain, kg/m³, by TEOS-10.</summary>
+    /// <param name="practicalSalinity">Practical Salinity, 0 to 42.</param>
+    /// <param name="temperatureCelsius">Temperature, °C on ITS-90; −2 to 40.</param>
+    /// <param name="pressureDecibars">Sea pressure, dbar; 0 to 10 000.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument lies outside its range.</exception>
+    public static Estimate Density(Estimate practicalSalinity, Estimate temperatureCelsius, double pressureDecibars = 0) =>
+        Propagate((s, t) => OfSalinity(s, t, pressureDecibars).DensityKilogramsPerCubicMetre, practicalSalinity, temperatureCelsius, 0, Teos10.HighestPracticalSalinity);
+
+    /// <summary>Practical Salinity from an uncertain conductivity and temperature.</summary>
+    /// <param name="conductivityMillisiemensPerCentimetre">Conductivity at the temperature, mS/cm.</param>
+    /// <param name="temperatureCelsius">Temperature, °C on ITS-90; −2 to 40.</param>
+    /// <param name="pressureDecibars">Sea pressure, dbar; 0 to 10 000.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument, or the salinity it gives, lies outside its range.</exception>
+    public static Estimate SalinityOfConductivity(Estimate conductivityMillisiemensPerCentimetre, Estimate temperatureCelsius, double pressureDecibars = 0) =>
+        Propagate((c, t) => Pss78.Salinity(c, t, pressureDecibars), conductivityMillisiemensPerCentimetre, temperatureCelsius, 0, double.PositiveInfinity);
+
+    /// <summary>Practical Salinity from an uncertain density and temperature.</summary>
+    /// <param name="densityKilogramsPerCubicMetre">Density at the temperature, kg/m³.</param>
+    /// <param name="temperatureCelsius">Temperature, °C on ITS-90; −2 to 40.</param>
+    /// <param name="pressureDecibars">Sea pressure, dbar; 0 to 10 000.</param>
+    /// <exception cref="ArgumentOutOfRangeException">An argument lies outside its range, or no salinity has that density.</exception>
+    public static Estimate SalinityOfDensity(Estimate densityKilogramsPerCubicMetre, Estimate temperatureCelsius, double pressureDecibars = 0)
+    {
+        // the state itself refuses what no salinity has
+        var state = OfDensity(densityKilogramsPerCubicMetre.Value, temperatureCelsius.Value, pressureDecibars);
+        var (bySalinity, byTemperature) = Slopes((s, t) => OfSalinity(s, t, pressureDecibars).DensityKilogramsPerCubicMetre, state.PracticalSalinity, temperatureCelsius.Value, 0, Teos10.HighestPracticalSalinity);
+        return state.PracticalSalinity + (densityKilogramsPerCubicMetre - densityKilogramsPerCubicMetre.Value) / bySalinity - byTemperature / bySalinity * (temperatureCelsius - temperatureCelsius.Value);
+    }
+
+    /// <summary>The law of propagation (JCGM 100:2008, 5.1.2) with slopes by central differences, inward at the ends of the range.</summary>
+    private static Estimate Propagate(Func<double, double, double> of, Estimate x, Estimate t, double low, double high)
+    {
+        var value = of(x.Value, t.Value);
+        var (byX, byT) = Slopes(of, x.Value, t.Value, low, high);
+        return value + byX * (x - x.Value) + byT * (t - t.Value);
+    }
+
+    private static (double ByX, double ByT) Slopes(Func<double, double, double> of, double x, double t, double low, double high)
+    {
+        const double Step = 1e-3;
+        var (x0, x1) = (Math.Max(low, x - Step), Math.Min(high, x + Step));
+        var (t0, t1) = (Math.Max(-2, t - Step), Math.Min(40, t + Step));
+        return ((of(x1, t) - of(x0, t)) / (x1 - x0), (of(x, t1) - of(x, t0)) / (t1 - t0));
+    }
 }

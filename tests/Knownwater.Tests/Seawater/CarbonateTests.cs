@@ -148,6 +148,45 @@ public sealed class CarbonateTests
         }
     }
 
+    // the same table with the doubts of the constants, 2 % of total borate among them
+    [Fact]
+    public void Doubts_of_the_constants_agree_with_the_table_of_Orr()
+    {
+        static Estimate From(double value, string name, double u) => Estimate.From(value, ErrorSource.Normal(name, u));
+        var state = CarbonateState.Of(
+            new CarbonateWater { PracticalSalinity = Estimate.Exact(35), TemperatureCelsius = Estimate.Exact(18), PhosphateMicromolesPerKilogram = From(2, "phosphate", 0.1), SilicateMicromolesPerKilogram = From(60, "silicate", 4), ConstantsAreUncertain = true },
+            CarbonatePair.AlkalinityAndDic, From(2300, "alkalinity", 2), From(2000, "dic", 2));
+        Estimate[] columns =
+        [
+            state.HydrogenNanomolesPerKilogram, state.Co2MicromolesPerKilogram, state.Fco2Microatmospheres, state.Pco2Microatmospheres, state.BicarbonateMicromolesPerKilogram, state.CarbonateMicromolesPerKilogram, state.OmegaAragonite, state.OmegaCalcite,
+        ];
+        var rows = Table.Rows("seawater/orr2018_table4_uncertainty.csv").Where(r => r[0] == "dic_alkalinity" && r[2] == "yes").ToList();
+        Assert.Equal(4, rows.Count);
+        for (var i = 0; i < columns.Length; i++)
+        {
+            var programs = rows.Select(r => Table.Number(r[3 + i])).ToList();
+            Assert.InRange(columns[i].StandardUncertainty, programs.Min() * 0.999, programs.Max() * 1.001);
+        }
+        // two waters share the constants
+        var other = CarbonateState.Of(new CarbonateWater { PracticalSalinity = Estimate.Exact(33), TemperatureCelsius = Estimate.Exact(25), ConstantsAreUncertain = true }, CarbonatePair.AlkalinityAndDic, Estimate.Exact(2500), Estimate.Exact(2200));
+        Assert.True(Estimate.Correlation(state.OmegaAragonite, other.OmegaAragonite) > 0.9);
+    }
+
+    // charge balance: alkalinity is what its bases make, by the guide's definition, species by species
+    [Fact]
+    public void The_charge_balance_closes()
+    {
+        Gen.Select(Gen.Double[5, 45], Gen.Double[0, 40], Gen.Double[600, 5000], Gen.Double[0.75, 1.05]).Sample((s, t, ta, part) =>
+        {
+            var state = Of(Water(s, t), CarbonatePair.AlkalinityAndDic, ta, ta * part);
+            var k = state.Constants;
+            var h = 1e-9 * state.HydrogenNanomolesPerKilogram.Value;
+            var free = h / (1 + k["sulfate"] / k["ks_free"]);
+            var sum = 1e-6 * (state.BicarbonateMicromolesPerKilogram.Value + 2 * state.CarbonateMicromolesPerKilogram.Value) + k["borate"] / (1 + h / k["kb"]) + k["kw"] / h - free - k["sulfate"] / (1 + k["ks_free"] / free) - k["fluoride"] / (1 + k["kf"] / h);
+            Assert.Equal(ta, 1e6 * sum, 1e-8 * ta);
+        });
+    }
+
     [Fact]
     public void Every_pair_opens_and_closes_the_same_system()
     {

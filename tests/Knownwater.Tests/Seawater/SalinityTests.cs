@@ -1,5 +1,6 @@
 using CsCheck;
 using Knownwater.Seawater;
+using Knownwater.Uncertainty;
 
 namespace Knownwater.Tests.Seawater;
 
@@ -87,6 +88,30 @@ public sealed class SalinityTests
             Assert.Equal(Table.Number(row[7]), state.SpecificGravity(25, 4), 1.1e-6);
         }
     }
+
+    // gsw 3.6.16 at S 35, 25 °C, central differences of a thousandth: density changes by 0.755386 kg/m³ a unit of salinity and by −0.304489 kg/m³ a degree
+    [Fact]
+    public void Doubts_of_salinity_and_temperature_become_those_of_density_and_back()
+    {
+        var (s, t) = (ErrorSource.Normal("salinity", 0.1), ErrorSource.Normal("temperature", 0.2));
+        var density = SeawaterState.Density(Estimate.From(35, s), Estimate.From(25, t));
+        Assert.Equal(SeawaterState.OfSalinity(35, 25).DensityKilogramsPerCubicMetre, density.Value);
+        Assert.Equal(DensityBySalinity * 0.1, density.Contributions.Single(c => c.Source.Id == s.Id).Value, 1e-6);
+        Assert.Equal(DensityByTemperature * 0.2, density.Contributions.Single(c => c.Source.Id == t.Id).Value, 1e-6);
+        // there and back at the same temperature leaves the salinity with its own doubt alone
+        var back = SeawaterState.SalinityOfDensity(density, Estimate.From(25, t));
+        Assert.Equal(35, back.Value, 1e-9);
+        Assert.Equal(0.1, back.StandardUncertainty, 1e-6);
+        var conductivity = Pss78.ConductivityMillisiemensPerCentimetre(35, 25);
+        var read = SeawaterState.SalinityOfConductivity(Estimate.From(conductivity, ErrorSource.Normal("probe", 0.01 * conductivity)), Estimate.Exact(25));
+        var slope = (Pss78.Salinity(conductivity * 1.001, 25) - Pss78.Salinity(conductivity * 0.999, 25)) / 0.002;
+        Assert.Equal(0.01 * slope, read.StandardUncertainty, 1e-5);
+        // at the ends of the range the slope is taken inward
+        Assert.True(SeawaterState.Density(Estimate.From(0, s), Estimate.From(40, t)).StandardUncertainty > 0);
+        Assert.Throws<ArgumentOutOfRangeException>(() => SeawaterState.SalinityOfDensity(Estimate.Exact(1100), Estimate.Exact(25)));
+    }
+
+    private const double DensityBySalinity = 0.755386, DensityByTemperature = -0.304489;
 
     [Theory]
     [InlineData(43, 25, 0, "salinity of 43")]
