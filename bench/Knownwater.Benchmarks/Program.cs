@@ -10,11 +10,12 @@ return args switch
     ["comparison", .. var rest] => MethodComparison.Run(rest),
     ["comparison-speed", .. var rest] => ComparisonSpeed.Run(rest),
     ["seawater", .. var rest] => SeawaterSpeed.Run(rest),
+    ["run-lengths", .. var rest] => RunLengthSpeed.Run(rest),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison [--trials N] [--out FOLDER], monte-carlo|comparison-speed|seawater [--rounds N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison [--trials N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
     return 2;
 }

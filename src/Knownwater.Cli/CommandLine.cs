@@ -7,6 +7,7 @@ using System.Text.Json.Nodes;
 using Knownwater.Cli.Checks;
 using Knownwater.Cli.Comparison;
 using Knownwater.Cli.Demo;
+using Knownwater.Cli.Drift;
 using Knownwater.Cli.Preparation;
 using Knownwater.Cli.Quantities;
 using Knownwater.Cli.Seawater;
@@ -51,6 +52,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(SummaryVerb.Create(this));
         root.Add(PrepareVerb.Create(this));
         root.Add(CompareVerb.Create(this));
+        root.Add(ArlVerb.Create(this));
         root.Add(ServeVerb.Create(this));
         root.Add(DemoVerb.Create(this));
         if (args.Length == 0)

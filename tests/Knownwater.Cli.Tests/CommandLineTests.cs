@@ -36,7 +36,7 @@ public class CommandLineTests
     [Theory]
     [InlineData("“jugde” is not known here", "jugde")]
     [InlineData("“jugde” is not known here", "jugde", "--json")]
-    [InlineData("convert, seawater, carbonate, ammonia, judge, replicates, summary, prepare, compare, serve, demo", "jugde")]
+    [InlineData("convert, seawater, carbonate, ammonia, judge, replicates, summary, prepare, compare, arl, serve, demo", "jugde")]
     [InlineData("“--jsn” is not an option of convert", "--jsn", "convert", "8 dKH", "meq/L")]
     [InlineData("A verb is missing", "--json")]
     [InlineData("--records needs a value", "--records")]
