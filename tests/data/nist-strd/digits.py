@@ -1,7 +1,7 @@
 """Digits that numpy, and scipy where numpy has no function, reach on the NIST Statistical Reference Datasets in this folder.
 
 Best form of each: numpy.mean, numpy.std(ddof=1) (pairwise sums); autocorrelation from deviations by numpy.dot; scipy.stats.f_oneway; numpy.linalg.lstsq on the design and,
-for polynomials, numpy.polynomial.Polynomial.fit (scaled to [-1, 1]) turned back to powers of x; scipy.optimize.curve_fit with the tightest tolerances from the second start. Run: python3 digits.py > digits_numpy.csv (numpy 1.24, scipy 1.10, Debian)."""
+for polynomials, numpy.polynomial.Polynomial.fit (scaled to [-1, 1]) turned back to powers of x; scipy.optimize.curve_fit with the tightest tolerances from either start. Run: python3 digits.py > digits_numpy.csv (numpy 1.24, scipy 1.10, Debian)."""
 import json
 import math
 import os
@@ -80,23 +80,32 @@ for name in ("Norris", "Pontius", "NoInt1", "NoInt2", "Filip", "Longley", "Wampl
     print(f"{name},standard errors,{min(digits(float(v), c) for v, c in zip(se, errors)):.1f},numpy qr")
 
 exp = np.exp
+exponentials = lambda x, a, b, c, d, e, f: a * exp(-b * x) + c * exp(-d * x) + e * exp(-f * x)
+peaks = lambda x, a, b, c, d, e, f, g, h: a * exp(-b * x) + c * exp(-((x - d) / e) ** 2) + f * exp(-((x - g) / h) ** 2)
+cubics = lambda x, a, b, c, d, e, f, g: (a + b * x + c * x ** 2 + d * x ** 3) / (1 + e * x + f * x ** 2 + g * x ** 3)
+ultrasonic = lambda x, a, b, c: exp(-a * x) / (b + c * x)
+turn = lambda x, period: 2 * np.pi * x / period
 models = {
     "Misra1a": lambda x, a, b: a * (1 - exp(-b * x)), "BoxBOD": lambda x, a, b: a * (1 - exp(-b * x)), "Misra1d": lambda x, a, b: a * b * x / (1 + b * x),
-    "Misra1b": lambda x, a, b: a * (1 - (1 + b * x / 2) ** -2), "Misra1c": lambda x, a, b: a * (1 - (1 + 2 * b * x) ** -0.5), "Lanczos2": lambda x, a, b, c, d, e, f: a * exp(-b * x) + c * exp(-d * x) + e * exp(-f * x),
-    "Chwirut2": lambda x, a, b, c: exp(-a * x) / (b + c * x), "DanWood": lambda x, a, b: a * x ** b, "Rat42": lambda x, a, b, c: a / (1 + exp(b - c * x)),
-    "Rat43": lambda x, a, b, c, d: a / (1 + exp(b - c * x)) ** (1 / d), "Lanczos3": lambda x, a, b, c, d, e, f: a * exp(-b * x) + c * exp(-d * x) + e * exp(-f * x),
+    "Misra1b": lambda x, a, b: a * (1 - (1 + b * x / 2) ** -2), "Misra1c": lambda x, a, b: a * (1 - (1 + 2 * b * x) ** -0.5),
+    "Chwirut1": ultrasonic, "Chwirut2": ultrasonic, "DanWood": lambda x, a, b: a * x ** b, "Rat42": lambda x, a, b, c: a / (1 + exp(b - c * x)),
+    "Rat43": lambda x, a, b, c, d: a / (1 + exp(b - c * x)) ** (1 / d), "Lanczos1": exponentials, "Lanczos2": exponentials, "Lanczos3": exponentials,
     "MGH09": lambda x, a, b, c, d: a * (x * x + x * b) / (x * x + x * c + d), "MGH10": lambda x, a, b, c: a * exp(b / (x + c)),
     "MGH17": lambda x, a, b, c, d, e: a + b * exp(-x * d) + c * exp(-x * e), "Eckerle4": lambda x, a, b, c: a / b * exp(-0.5 * ((x - c) / b) ** 2),
-    "Thurber": lambda x, a, b, c, d, e, f, g: (a + b * x + c * x ** 2 + d * x ** 3) / (1 + e * x + f * x ** 2 + g * x ** 3)}
+    "Thurber": cubics, "Hahn1": cubics, "Gauss1": peaks, "Gauss2": peaks, "Gauss3": peaks, "Kirby2": lambda x, a, b, c, d, e: (a + b * x + c * x ** 2) / (1 + d * x + e * x ** 2),
+    "Nelson": lambda x, a, b, c: a - b * x[0] * exp(-c * x[1]), "Roszman1": lambda x, a, b, c, d: a - b * x - np.arctan(c / (x - d)) / np.pi, "Bennett5": lambda x, a, b, c: a * (b + x) ** (-1 / c),
+    "ENSO": lambda x, a, b, c, d, e, f, g, h, i: a + b * np.cos(turn(x, 12)) + c * np.sin(turn(x, 12)) + e * np.cos(turn(x, d)) + f * np.sin(turn(x, d)) + h * np.cos(turn(x, g)) + i * np.sin(turn(x, g))}
 for name, model in models.items():
     text = lines(name + ".dat")
     numbers = [[float(v) for v in re.split(r"\s+", l.split("=")[1].strip())] for l in text if re.match(r"^\s+b\d\s+=", l)]
     start = next(i for i, l in enumerate(text) if re.match(r"^Data:\s+y\s", l)) + 1
-    y, x = np.array([[float(v) for v in l.split()] for l in text[start:] if l.strip()]).T
-    try:
-        found, covariance = optimize.curve_fit(model, x, y, p0=[n[1] for n in numbers], ftol=1e-15, xtol=1e-15, gtol=1e-15, maxfev=100000)
-        worst = min(digits(float(f), n[2]) for f, n in zip(found, numbers)), min(digits(float(f), n[3]) for f, n in zip(np.sqrt(np.diag(covariance)), numbers))
-    except (RuntimeError, optimize.OptimizeWarning):
-        worst = 0.0, 0.0
-    print(f"{name},parameters,{worst[0]:.1f},scipy curve_fit")
-    print(f"{name},standard errors,{worst[1]:.1f},scipy curve_fit")
+    y, *x = np.array([[float(v) for v in l.split()] for l in text[start:] if l.strip()]).T
+    y, x = (np.log(y), np.array(x)) if name == "Nelson" else (y, x[0])
+    for begin, added in ((1, ""), (0, " from start 1")):
+        try:
+            found, covariance = optimize.curve_fit(model, x, y, p0=[n[begin] for n in numbers], ftol=1e-15, xtol=1e-15, gtol=1e-15, maxfev=100000)
+            worst = min(digits(float(f), n[2]) for f, n in zip(found, numbers)), min(digits(float(f), n[3]) for f, n in zip(np.sqrt(np.diag(covariance)), numbers))
+        except (RuntimeError, optimize.OptimizeWarning):
+            worst = 0.0, 0.0
+        print(f"{name},parameters{added},{worst[0]:.1f},scipy curve_fit")
+        print(f"{name},standard errors{added},{worst[1]:.1f},scipy curve_fit")
