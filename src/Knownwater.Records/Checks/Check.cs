@@ -1,5 +1,6 @@
 using Knownwater.Checks;
 using Knownwater.Quantities;
+using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using NodaTime;
@@ -14,6 +15,9 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
     public bool Kept { get; set; }
 
     public Guid? MethodId { get; set; }
+
+    /// <summary>What it asks; null for the usual question.</summary>
+    public CheckKind? Kind { get; set; }
 
     /// <summary>The round it belongs to; null where it stands alone.</summary>
     public Guid? RoundId { get; set; }
@@ -47,6 +51,18 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
     public double Resolution { get; set; }
 
     public string ResolutionTyped { get; set; } = "";
+
+    /// <summary>How the method was read when the check was started; null for a display.</summary>
+    public ReadingScale? Scale { get; set; }
+
+    public string Steps { get; set; } = "";
+
+    public double? ValuePerDrop { get; set; }
+
+    public bool TableAllowsForLastDrop { get; set; }
+
+    /// <summary>Runs at the beginning of each level that were declared not to count.</summary>
+    public int ConditioningRuns { get; set; }
 
     public double? MinutesPerReading { get; set; }
 
@@ -83,8 +99,17 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
     /// <summary>When it was last acted on: every act writes it, so that two acts at once cannot both succeed.</summary>
     public Instant TouchedAt { get; set; }
 
-    /// <summary>Verdict over all levels, written at closing for lists.</summary>
+    /// <summary>Verdict over all levels, written at closing for lists; of a line check or changeover that of the second series, since so the method reads from then on.</summary>
     public Verdict? Verdict { get; set; }
+
+    /// <summary>Second series minus first, written at closing: the line's effect, or the lot step.</summary>
+    public double? Difference { get; set; }
+
+    public double? DifferenceLow { get; set; }
+
+    public double? DifferenceHigh { get; set; }
+
+    public Verdict? DifferenceVerdict { get; set; }
 }
 
 /// <summary>One level of a check with a copy of its known value.</summary>
@@ -156,6 +181,24 @@ internal sealed class Replicate(Guid benchId, Guid id) : MarkedRow(benchId, id)
     public string? ExcludedReason { get; set; }
 }
 
+/// <summary>A run at the beginning of a level that was declared not to count: kept and shown, never judged.</summary>
+internal sealed class ConditioningRun(Guid benchId, Guid id) : MarkedRow(benchId, id)
+{
+    public Guid LevelId { get; set; }
+
+    public int Ordinal { get; set; }
+
+    public string Typed { get; set; } = "";
+
+    public double Value { get; set; }
+
+    public Censoring Censoring { get; set; }
+
+    public Instant At { get; set; }
+
+    public string Who { get; set; } = "";
+}
+
 /// <summary>A lot that was in use during a check, with what its bottle said.</summary>
 internal sealed class CheckLot(Guid benchId, Guid id) : MarkedRow(benchId, id)
 {
@@ -170,4 +213,7 @@ internal sealed class CheckLot(Guid benchId, Guid id) : MarkedRow(benchId, id)
     public LocalDate? ExpiresOn { get; set; }
 
     public bool Expired { get; set; }
+
+    /// <summary>Ordinal of the only level that used it: the old bottle or the new one of a changeover; null where all did.</summary>
+    public int? OnlyLevel { get; set; }
 }

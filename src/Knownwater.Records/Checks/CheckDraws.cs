@@ -47,5 +47,5 @@ internal static class CheckDraws
     /// <param name="onlyTaken">Whether only the readings that were taken count, because no more will come.</param>
     /// <param name="cancel">Cancels the act.</param>
     public static Task Bring(RecordsContext records, Clock clock, CheckRows rows, bool onlyTaken, CancellationToken cancel) =>
-        Bring(records, clock, rows.Check, [.. rows.Levels.Select(l => (l.Row, onlyTaken ? l.Replicates.Count : l.Planned))], cancel);
+        Bring(records, clock, rows.Check, [.. rows.Levels.Select(l => (l.Row, onlyTaken ? l.Replicates.Count + l.Conditioning.Count : l.Planned + rows.Check.ConditioningRuns))], cancel);
 }

@@ -23,6 +23,8 @@ internal static class CheckReading
         {
             var c = rows.Check;
             var at = Words.List(rows.Levels.Select(l => $"{NumberWords.Plain(l.Known.Value, 4, bench.Sign)}{Words.NoBreak}{rows.Measured.Form.UnitDisplay}").ToList());
+            if (rows.Compared is { } compared && rows.Levels.Count > 0)
+                at = $"{NumberWords.Plain(rows.Levels[0].Known.Value, 4, bench.Sign)}{Words.NoBreak}{rows.Measured.Form.UnitDisplay}, {VerdictWords.Series(compared, second: false)} and {VerdictWords.Series(compared, second: true)}";
             return new CheckLine(c.Id, Title(rows, methods), c.State, c.Kept, c.Verdict, Sentence(rows, bench.Sign), c.StartedAt, Words.Day(bench.DayOf(c.StartedAt), bench.Today), $"at {at}");
         }).ToList();
     }
@@ -35,6 +37,13 @@ internal static class CheckReading
         var judged = rows.Levels.Select(l => (Level: l, Judgement: JudgeLevel.Judge(rows, l))).Where(x => x.Judgement is not null).ToList();
         if (judged.Count == 0)
             return $"Stopped after {Progress(rows)}; no verdict.";
+        if (rows.Compared is { } compared)
+        {
+            var difference = JudgeLevel.Difference(rows);
+            var (last, lastJudgement) = judged[^1];
+            var series = $"{Words.Capital(VerdictWords.Series(compared, last.Row.Ordinal == 2))}: {Words.Small(VerdictWords.Say(JudgeLevel.Plan(rows, last), lastJudgement!, sign).Sentence)}";
+            return difference is null ? $"{series} The other series was not read to the end." : $"{VerdictWords.Say(difference, compared, sign).Sentence} {series}";
+        }
         if (judged.Count == 1 && rows.Levels.Count == 1)
             return VerdictWords.Say(JudgeLevel.Plan(rows, judged[0].Level), judged[0].Judgement!, sign).Sentence;
         return OverLevels(rows, JudgeLevel.Together(rows), sign)!;
@@ -81,11 +90,17 @@ internal static class CheckReading
         }
         var judged = rows.Levels.Zip(levels).Where(p => p.Second.Judgement is not null).Select(p => (p.First, p.Second.Judgement!)).ToList();
         var last = await Undo.LastAct(records, check.Id, cancel);
-        var toGo = rows.Levels.Sum(l => Math.Max(0, l.Planned - l.Replicates.Count));
+        var toGo = rows.Levels.Sum(l => Math.Max(0, l.Planned - l.Replicates.Count) + rows.ConditioningToGo(l));
         var closed = check.State != CheckState.Open;
         var together = JudgeLevel.Together(rows);
+        var kit = KitScale.Of(check);
         return new CheckView
         {
+            Kind = check.Kind ?? CheckKind.Usual,
+            Difference = closed && rows.Compared is { } compared && JudgeLevel.Difference(rows) is { } difference ? SameWaterView.Of(compared, difference, rows.Measured.Form, bench.Sign) : null,
+            ScaleWords = kit?.Words(rows.Measured.Form, bench.Sign) ?? "",
+            ScaleHint = kit?.Hint(bench.Sign) ?? "",
+            ConditioningRuns = check.ConditioningRuns,
             Id = check.Id,
             State = check.State,
             Kept = check.Kept,
@@ -115,11 +130,11 @@ internal static class CheckReading
             CanExtend = judged.Exists(j => JudgeLevel.Extension(rows, j.Item2) > 0),
             AutomationPaused = check.AutomationPaused,
             ExpiredLotReason = check.ExpiredLotReason,
-            Lots = lots.Select(l => new CheckLotLine(l.LotId, l.Name, l.Reagent, l.Expired)).ToList(),
+            Lots = lots.Select(l => new CheckLotLine(l.LotId, l.Name, l.Reagent, l.Expired, l.OnlyLevel)).ToList(),
             Levels = levels,
             CurrentLevel = closed ? null : rows.Current?.Row.Ordinal,
             Verdict = closed ? JudgeLevel.Over(rows) : null,
-            OverLevels = closed && rows.Levels.Count > 1 ? OverLevels(rows, together, bench.Sign) : null,
+            OverLevels = closed && rows is { Levels.Count: > 1, Compared: null } ? OverLevels(rows, together, bench.Sign) : null,
             Together = closed ? together : null,
             TogetherSure = closed && together is not null ? VerdictWords.Say(together, bench.Sign).Sure : "",
             TogetherWhatToDo = closed && together is not null ? VerdictWords.WhatToDo(together, bench.Sign) : [],
@@ -136,6 +151,7 @@ internal static class CheckReading
     private static LevelView View(CheckRows rows, LevelRows level, ReferenceWater? water, IReadOnlyList<CheckLot> lots, string day, Func<Guid, bool> isBought, BenchSetting bench)
     {
         var (sign, form) = (bench.Sign, rows.Measured.Form);
+        var kit = KitScale.Of(rows.Check);
         var plan = JudgeLevel.Plan(rows, level);
         var judgement = JudgeLevel.Judge(rows, level);
         var excluded = judgement is not null && level.Replicates.Exists(r => r.ExcludedReason is not null) ? JudgeLevel.Judge(rows, level, withExcluded: true) : null;
@@ -151,7 +167,10 @@ internal static class CheckReading
             ExtendedBy = level.Row.ExtendedBy,
             Taken = level.Replicates.Count,
             Readings = level.Replicates.Select(r => new ReadingView(r.Ordinal, r.Typed, r.Value, r.Censoring, r.At, r.Who, r.ExcludedReason, Shown(r, sign),
-                r.Censoring == Censoring.None ? Distance(r, level.Known.Value, sign) : "")).ToList(),
+                r.Censoring == Censoring.None ? Distance(r, level.Known.Value, sign) : "") { Seen = kit?.Seen(r.Value, r.Censoring, sign) ?? "" }).ToList(),
+            Series = rows.Compared is { } compared ? VerdictWords.Series(compared, level.Row.Ordinal == 2) : "",
+            Conditioning = level.Conditioning.Select(r => new ReadingView(r.Ordinal, r.Typed, r.Value, r.Censoring, r.At, r.Who, null, Shown(r.Typed, r.Value, r.Censoring, sign), "") { Seen = kit?.Seen(r.Value, r.Censoring, sign) ?? "" }).ToList(),
+            ConditioningToGo = rows.ConditioningToGo(level),
             ScatterSoFar = sd,
             ScatterWords = Scattering(plan, judgement, sd, counted.Count, sign),
             Judgement = judgement,
@@ -166,7 +185,7 @@ internal static class CheckReading
                 Matrix = rows.Check.Matrix,
                 Salinity = rows.Check.Salinity,
                 TemperatureCelsius = rows.Check.TemperatureCelsius,
-                Lots = lots.Select(l => l.Name).ToList(),
+                Lots = lots.Where(l => l.OnlyLevel is null || l.OnlyLevel == level.Row.Ordinal).Select(l => l.Name).ToList(),
                 Day = day,
             }, sign),
             Rule = judgement is null ? null : VerdictWords.Rule(plan),
@@ -201,17 +220,18 @@ internal static class CheckReading
         return lines;
     }
 
-    private static string Shown(Replicate reading, DecimalSign sign)
+    private static string Shown(Replicate reading, DecimalSign sign) => Shown(reading.Typed, reading.Value, reading.Censoring, sign);
+
+    private static string Shown(string typed, double value, Censoring censoring, DecimalSign sign)
     {
-        var typed = reading.Typed;
         var mark = sign == DecimalSign.Comma ? ',' : '.';
         var digits = typed.TrimStart('<', '>', '≤', '≥', ' ');
         // The digits as typed, in the bench's sign, where they are plain; else the value.
         var number = digits.Length > 0 && digits.Count(c => c is ',' or '.') <= 1 && digits.All(c => char.IsAsciiDigit(c) || c is ',' or '.') && digits[^1] is not (',' or '.') && digits[0] is not (',' or '.')
-            && double.TryParse(digits.Replace(',', '.'), System.Globalization.CultureInfo.InvariantCulture, out var plain) && plain == reading.Value
+            && double.TryParse(digits.Replace(',', '.'), System.Globalization.CultureInfo.InvariantCulture, out var plain) && plain == value
             ? digits.Replace(',', mark).Replace('.', mark)
-            : NumberWords.Plain(reading.Value, 6, sign);
-        return reading.Censoring switch { Censoring.Below => "<" + number, Censoring.Above => ">" + number, _ => number };
+            : NumberWords.Plain(value, 6, sign);
+        return censoring switch { Censoring.Below => "<" + number, Censoring.Above => ">" + number, _ => number };
     }
 
     /// <summary>A reading's distance from the known value ends where the reading ends.</summary>
@@ -345,13 +365,17 @@ internal static class CheckReading
             lines.Add(new NumberLine("Method", method.Name));
         }
         foreach (var lot in lots)
-            lines.Add(new NumberLine("Reagent lot", $"{lot.Name}{(lot.Reagent.Length > 0 ? $", {lot.Reagent}" : "")}{(lot.Expired ? ", past its date" : "")}"));
+            lines.Add(new NumberLine("Reagent lot", $"{lot.Name}{(lot.Reagent.Length > 0 ? $", {lot.Reagent}" : "")}{(lot.Expired ? ", past its date" : "")}{(lot.OnlyLevel is { } only ? only == 1 ? ": the old bottle" : ": the new bottle" : "")}"));
         if (check.ExpiredLotReason.Length > 0)
             lines.Add(new NumberLine("Used past its date because", check.ExpiredLotReason));
         foreach (var setting in settings.GroupBy(s => s.What, StringComparer.OrdinalIgnoreCase).Select(g => g.Last()))
             lines.Add(new NumberLine(Words.Capital(setting.What), $"{setting.New}, set {Words.DayAndYear(setting.On)}"));
         if (check.ToleranceSource.Length > 0)
             lines.Add(new NumberLine("Tolerance from", check.ToleranceSource));
+        if (KitScale.Of(check) is { } kit)
+            lines.Add(new NumberLine("Read", kit.Words(ReportingForm.Parse(check.Form), bench.Sign)));
+        if (check.ConditioningRuns > 0)
+            lines.Add(new NumberLine("Conditioning", $"{Words.Count(check.ConditioningRuns)} {(check.ConditioningRuns == 1 ? "run" : "runs")} at the beginning of each series, declared beforehand not to count"));
         if (check.ExtensionDeclared)
             lines.Add(new NumberLine("Extension", check.ExtensionTaken ? "declared beforehand and taken" : "declared beforehand, not taken"));
         if (check.State == CheckState.Stopped)

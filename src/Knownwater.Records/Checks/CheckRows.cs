@@ -1,3 +1,4 @@
+using Knownwater.Checks;
 using Knownwater.Records.Storage;
 using Knownwater.Uncertainty;
 using Microsoft.EntityFrameworkCore;
@@ -10,6 +11,12 @@ internal sealed record CheckRows(Check Check, Measured Measured, IReadOnlyList<L
     public LevelRows? Current => Levels.FirstOrDefault(l => !l.Complete);
 
     public bool Complete => Levels.All(l => l.Complete);
+
+    /// <summary>Conditioning runs that a level still takes before its first reading.</summary>
+    public int ConditioningToGo(LevelRows level) => level.Replicates.Count > 0 ? 0 : Math.Max(0, Check.ConditioningRuns - level.Conditioning.Count);
+
+    /// <summary>What is compared on one water; null in a usual check.</summary>
+    public SameWaterKind? Compared => Check.Kind switch { CheckKind.Line => SameWaterKind.Line, CheckKind.Changeover => SameWaterKind.Changeover, _ => null };
 
     public LevelRows? Level(int ordinal) => Levels.FirstOrDefault(l => l.Row.Ordinal == ordinal);
 
@@ -25,17 +32,20 @@ internal sealed record CheckRows(Check Check, Measured Measured, IReadOnlyList<L
         var levels = await records.CheckLevels.Where(l => checkIds.Contains(l.CheckId)).OrderBy(l => l.Ordinal).ToListAsync(cancel);
         var levelIds = levels.Select(l => l.Id).ToList();
         var replicates = (await records.Replicates.Where(r => levelIds.Contains(r.LevelId)).OrderBy(r => r.Ordinal).ToListAsync(cancel)).ToLookup(r => r.LevelId);
+        var conditioning = checks.Exists(c => c.ConditioningRuns > 0)
+            ? (await records.ConditioningRuns.Where(r => levelIds.Contains(r.LevelId)).OrderBy(r => r.Ordinal).ToListAsync(cancel)).ToLookup(r => r.LevelId)
+            : Enumerable.Empty<ConditioningRun>().ToLookup(r => r.LevelId);
         var known = await records.Estimates.Read(levels.Select(l => l.EstimateId).ToList(), cancel);
         var byCheck = levels.ToLookup(l => l.CheckId);
         return checks.Select(c => new CheckRows(
             c,
             Records.Measured.Of(c.ParameterKey, c.OtherName, c.Form),
-            byCheck[c.Id].Select(l => new LevelRows(l, known[l.EstimateId], replicates[l.Id].ToList())).ToList())).ToList();
+            byCheck[c.Id].Select(l => new LevelRows(l, known[l.EstimateId], replicates[l.Id].ToList(), conditioning[l.Id].ToList())).ToList())).ToList();
     }
 }
 
 /// <summary>A level with its known value and its readings in order.</summary>
-internal sealed record LevelRows(CheckLevel Row, Estimate Known, List<Replicate> Replicates)
+internal sealed record LevelRows(CheckLevel Row, Estimate Known, List<Replicate> Replicates, List<ConditioningRun> Conditioning)
 {
     public int Planned => Row.PlannedReplicates + Row.ExtendedBy;
 

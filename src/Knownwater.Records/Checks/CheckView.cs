@@ -11,6 +11,21 @@ public sealed record CheckView
     /// <summary>Its key.</summary>
     public required Guid Id { get; init; }
 
+    /// <summary>What it asks.</summary>
+    public required CheckKind Kind { get; init; }
+
+    /// <summary>What the two series of a line check or changeover say about each other; null in a usual check and until it is closed.</summary>
+    public required SameWaterView? Difference { get; init; }
+
+    /// <summary>How a kit is read, in words; empty where the method has a display.</summary>
+    public required string ScaleWords { get; init; }
+
+    /// <summary>What may be typed for a kit; empty where the method has a display.</summary>
+    public required string ScaleHint { get; init; }
+
+    /// <summary>Runs at the beginning of each level that were declared not to count.</summary>
+    public required int ConditioningRuns { get; init; }
+
     /// <summary>Where it stands.</summary>
     public required CheckState State { get; init; }
 
@@ -168,6 +183,15 @@ public sealed record LevelView
     /// <summary>Readings in order.</summary>
     public required IReadOnlyList<ReadingView> Readings { get; init; }
 
+    /// <summary>Its name where it is a series of a line check or changeover, “by hand”; else empty.</summary>
+    public required string Series { get; init; }
+
+    /// <summary>Conditioning runs in order: kept and shown, never judged.</summary>
+    public required IReadOnlyList<ReadingView> Conditioning { get; init; }
+
+    /// <summary>Conditioning runs still to come before its first reading.</summary>
+    public required int ConditioningToGo { get; init; }
+
     /// <summary>Standard deviation so far; null below two readings or with limits among them.</summary>
     public required double? ScatterSoFar { get; init; }
 
@@ -229,6 +253,9 @@ public sealed record LevelView
 /// <param name="DifferenceWords">Its distance from the known value with sign, without unit; empty for limits.</param>
 public sealed record ReadingView(int Ordinal, string Typed, double Value, Censoring Censoring, Instant At, string Who, string? ExcludedReason, string Words, string DifferenceWords)
 {
+    /// <summary>How it was seen on a kit, “between 5 and 10”, “12 drops”; empty for a display.</summary>
+    public string Seen { get; init; } = "";
+
     /// <summary>Whether it is left out.</summary>
     public bool Excluded => ExcludedReason is not null;
 }
@@ -266,7 +293,8 @@ public sealed record WaterLine(Guid Id, string Label, Origin Origin, string Orig
 /// <param name="Name">What is on the bottle.</param>
 /// <param name="Reagent">What is in it.</param>
 /// <param name="Expired">Whether it was past its date when the check was started.</param>
-public sealed record CheckLotLine(Guid Id, string Name, string Reagent, bool Expired);
+/// <param name="OnlyLevel">Ordinal of the only level that used it; null where all did.</param>
+public sealed record CheckLotLine(Guid Id, string Name, string Reagent, bool Expired, int? OnlyLevel = null);
 
 /// <summary>A round in a word.</summary>
 /// <param name="Id">Its key.</param>

@@ -19,14 +19,18 @@ internal static class CheckWriting
          select lot).ToListAsync(cancel);
 
     /// <summary>Adds a check with its levels and the lots in use.</summary>
-    public static async Task Add(RecordsContext records, Clock clock, Check check, IReadOnlyList<ReadLevel> levels, IReadOnlyList<Lot> lots, LocalDate day, Instant now, CancellationToken cancel)
+    public static async Task Add(RecordsContext records, Clock clock, Check check, IReadOnlyList<ReadLevel> levels, IReadOnlyList<Lot> lots, LocalDate day, Instant now, CancellationToken cancel, Func<Guid, int?>? onlyLevel = null)
     {
         records.Checks.Add(check);
         var ordinal = 0;
+        Guid? shared = null;
         var planned = new List<(CheckLevel, int)>();
         foreach (var level in levels)
         {
-            var estimate = await records.Estimates.Add(level.Known, check.Form, "stated", "", clock.NewId(), now, cancel);
+            // the two series of a line check or changeover are of one water
+            var estimate = shared ?? await records.Estimates.Add(level.Known, check.Form, "stated", "", clock.NewId(), now, cancel);
+            if (check.Kind is not null)
+                shared = estimate;
             var row = new CheckLevel(records.BenchId, clock.NewId())
             {
                 CheckId = check.Id,
@@ -43,15 +47,15 @@ internal static class CheckWriting
                 PoolPrior = level.PoolPrior,
             };
             records.CheckLevels.Add(row);
-            planned.Add((row, level.Replicates));
+            planned.Add((row, level.Replicates + check.ConditioningRuns));
         }
         await CheckDraws.Bring(records, clock, check, planned, cancel);
         foreach (var lot in lots)
-            Add(records, clock, check, lot, day);
+            Add(records, clock, check, lot, day, onlyLevel?.Invoke(lot.Id));
     }
 
     /// <summary>Copies what a lot's bottle says into the check.</summary>
-    public static void Add(RecordsContext records, Clock clock, Check check, Lot lot, LocalDate day) =>
+    public static void Add(RecordsContext records, Clock clock, Check check, Lot lot, LocalDate day, int? onlyLevel = null) =>
         records.CheckLots.Add(new CheckLot(records.BenchId, clock.NewId())
         {
             CheckId = check.Id,
@@ -60,11 +64,13 @@ internal static class CheckWriting
             Reagent = lot.Reagent,
             ExpiresOn = lot.ExpiresOn,
             Expired = lot.ExpiresOn < day,
+            OnlyLevel = onlyLevel,
         });
 
     /// <summary>“Check started: nitrate, 5 readings at 10 mg/L.”</summary>
-    public static string Started(Measured measured, IReadOnlyList<ReadLevel> levels, DecimalSign sign) =>
-        $"Check started: {Words.Small(measured.Name)}, {Words.List(levels.Select(l => $"{Readings(l.Replicates)} at {NumberWords.Plain(l.Known.Value, 4, sign)}{Words.NoBreak}{measured.Form.UnitDisplay}").ToList())}.";
+    public static string Started(Check check, Measured measured, IReadOnlyList<ReadLevel> levels, DecimalSign sign) => check.Kind is { } kind
+        ? $"{(kind == CheckKind.Line ? "Line check" : "Changeover check")} started: {Words.Small(measured.Name)}, twice {Readings(levels[0].Replicates)} at {NumberWords.Plain(levels[0].Known.Value, 4, sign)}{Words.NoBreak}{measured.Form.UnitDisplay}."
+        : $"Check started: {Words.Small(measured.Name)}, {Words.List(levels.Select(l => $"{Readings(l.Replicates)} at {NumberWords.Plain(l.Known.Value, 4, sign)}{Words.NoBreak}{measured.Form.UnitDisplay}").ToList())}.";
 
     public static string Readings(int count) => count == 1 ? "one reading" : $"{Words.Count(count)} readings";
 }

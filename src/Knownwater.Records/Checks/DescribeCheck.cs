@@ -143,6 +143,9 @@ public sealed class DescribeCheck(RecordsContext records, Clock clock)
             if (madeOn > useBy)
                 fields.Fault(prefix + "UseBy", "The last day of use lies before the day it was made. Change one of them.");
             // A water that came from the shelf says itself where it came from.
+            // two series of one water: it is said once
+            if (rows.Levels.Any(l => l.Row.Ordinal < level.Row.Ordinal && l.Row.EstimateId == level.Row.EstimateId))
+                continue;
             if (level.Row.ReferenceWaterId is { } water && !await records.ReferenceWaters.AnyAsync(w => w.Id == water && w.EstimateId == level.Row.EstimateId, cancel))
                 continue;
             if (origin.Origin == Origin.NotSaid && origin.OriginDetail.Trim().Length + origin.Label.Trim().Length == 0 && level.Row.ReferenceWaterId is null)
@@ -184,7 +187,8 @@ public sealed class DescribeCheck(RecordsContext records, Clock clock)
                 AddedAt = now,
             };
             records.ReferenceWaters.Add(water);
-            level.Row.ReferenceWaterId = water.Id;
+            foreach (var series in rows.Levels.Where(l => l.Row.EstimateId == level.Row.EstimateId))
+                series.Row.ReferenceWaterId = water.Id;
         }
         water.Label = origin.Label.Trim().Length > 0 ? origin.Label.Trim() : $"{rows.Measured.Name} {NumberWords.Plain(level.Known.Value, 4, bench.Sign)} {rows.Measured.Form.UnitDisplay}";
         water.Matrix = rows.Check.Matrix;

@@ -13,7 +13,8 @@ internal static class JudgeLevel
         Reference = level.Known,
         Form = rows.Measured.Form,
         Tolerance = new Tolerance(rows.Check.ToleranceAbsolute, rows.Check.TolerancePercent),
-        Resolution = rows.Check.Resolution,
+        Resolution = Resolution(rows, level),
+        ResolutionName = KitScale.Of(rows.Check)?.StepName ?? KitScale.DisplayStep,
         Prior = level.Row is { PriorSd: { } sd, PriorDof: { } dof } ? new PriorSd(sd, dof, level.Row.PriorIsTypical) : null,
         PoolPrior = level.Row.PoolPrior,
         Levels = Math.Max(1, rows.Check.LevelsTogether),
@@ -21,6 +22,11 @@ internal static class JudgeLevel
         Look = rows.Check.ExtensionTaken ? 2 : 1,
         MinutesPerReplicate = rows.Check.MinutesPerReading,
     };
+
+    /// <summary>The step of the display; of a kit the widest among the steps where its readings fell and that of the known value.</summary>
+    private static double Resolution(CheckRows rows, LevelRows level) => KitScale.Of(rows.Check) is { } kit
+        ? level.Replicates.Where(r => r.Censoring == Censoring.None).Select(r => kit.ResolutionAt(r.Value)).Append(kit.ResolutionAt(level.Known.Value)).Append(rows.Check.Resolution).Max()
+        : rows.Check.Resolution;
 
     /// <summary>The judgement on the readings that count; null until the last planned one is in.</summary>
     public static LevelJudgement? Judge(CheckRows rows, LevelRows level, bool withExcluded = false)
@@ -34,13 +40,24 @@ internal static class JudgeLevel
     /// <summary>What the levels that are judged say together; null for fewer than two.</summary>
     public static LevelsJudgement? Together(CheckRows rows)
     {
+        if (rows.Compared is not null)
+            return null;
         var judged = rows.Levels.Select(l => (Level: l, Judgement: Judge(rows, l))).Where(j => j.Judgement is not null).Select(j => new JudgedLevel(Plan(rows, j.Level), j.Judgement!)).ToList();
         return judged.Count < 2 ? null : LevelsCheck.Judge(judged, rows.Check.Basis ?? LevelsBasis.EachLevel);
     }
 
+    /// <summary>What the two series of one water say about each other; null in a usual check and until both are judged.</summary>
+    public static SameWaterJudgement? Difference(CheckRows rows)
+    {
+        if (rows is not { Compared: not null, Levels: [var first, var second] } || Judge(rows, first) is not { } one || Judge(rows, second) is not { } two)
+            return null;
+        return SameWaterCheck.Judge(new JudgedLevel(Plan(rows, first), one), new JudgedLevel(Plan(rows, second), two));
+    }
+
     /// <summary>The verdict over levels: that of the levels together, or of the only one that is judged.</summary>
-    public static Verdict? Over(CheckRows rows) =>
-        Together(rows)?.Verdict ?? rows.Levels.Select(l => Judge(rows, l)?.Verdict).FirstOrDefault(v => v is not null);
+    public static Verdict? Over(CheckRows rows) => rows.Compared is not null
+        ? rows.Levels.Select(l => Judge(rows, l)?.Verdict).LastOrDefault(v => v is not null)
+        : Together(rows)?.Verdict ?? rows.Levels.Select(l => Judge(rows, l)?.Verdict).FirstOrDefault(v => v is not null);
 
     /// <summary>The readings that the declared extension would take at a level; zero where it takes none.</summary>
     public static int Extension(CheckRows rows, LevelJudgement? judgement) =>
@@ -73,6 +90,11 @@ internal static class JudgeLevel
             level.Row.BiasHigh = judgement?.Bias.High;
         }
         rows.Check.Verdict = rows.Check.State == CheckState.Open ? null : Over(rows);
+        var difference = rows.Check.State == CheckState.Open ? null : Difference(rows);
+        rows.Check.Difference = difference?.Difference?.Value;
+        rows.Check.DifferenceLow = difference?.Low;
+        rows.Check.DifferenceHigh = difference?.High;
+        rows.Check.DifferenceVerdict = difference?.Verdict;
         return canExtend;
     }
 }

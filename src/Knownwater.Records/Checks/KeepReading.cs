@@ -1,3 +1,4 @@
+using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.History;
 using Knownwater.Records.Storage;
@@ -71,12 +72,15 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
             return new Outcome.Refused(CheckFaults.NoLevel(command.Level, rows));
         if (level.Complete)
             return new Outcome.Refused([new FieldFault("Typed", $"All {CheckWriting.Readings(level.Planned)} of this level are in; the number was fixed before the first. Further readings are a new check.")]);
-        var read = ReadingText.Read(fields, command.Typed, command.Confirmed, rows, level, null, bench.OwnSign);
+        var conditions = rows.ConditioningToGo(level) > 0;
+        var read = ReadingText.Read(fields, command.Typed, command.Confirmed || conditions, rows, level, null, bench.OwnSign);
         if (read.Reading is not { } reading)
             return new Outcome.Refused(fields.Faults);
         if (read.Doubt is { } doubt)
             return new Outcome.Doubtful(doubt, read.Offers);
 
+        if (conditions)
+            return await Condition(command, act, rows, level, reading, fields, cancel);
         var replicate = new Replicate(records.BenchId, clock.NewId())
         {
             LevelId = level.Row.Id,
@@ -94,9 +98,32 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
         rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, now);
         var canExtend = level.Complete && JudgeLevel.Write(rows, now);
         var at = rows.Levels.Count > 1 ? $" of level {level.Row.Ordinal}" : "";
-        await act.Did($"Reading {replicate.Ordinal}{at} kept: {replicate.Typed} {rows.Measured.Form.UnitDisplay}.", Subjects.Check, rows.Check.Id, cancel);
+        var unit = KitScale.Of(rows.Check)?.Seen(replicate.Value, replicate.Censoring, bench.Sign) is { } seen ? $"{seen}, {NumberWords.Plain(replicate.Value, 6, bench.Sign)} {rows.Measured.Form.UnitDisplay}" : $"{replicate.Typed} {rows.Measured.Form.UnitDisplay}";
+        await act.Did($"Reading {replicate.Ordinal}{at} kept: {unit}.", Subjects.Check, rows.Check.Id, cancel);
         return rows.Current is not { } next ? new Outcome.CheckClosed(canExtend)
             : level.Complete ? new Outcome.LevelDone(next.Row.Ordinal)
             : new Outcome.Kept(level.Replicates.Count + 1);
+    }
+
+    /// <summary>A run that was declared not to count: kept beside the readings, never among them.</summary>
+    private async Task<Outcome> Condition(Command command, Act act, CheckRows rows, LevelRows level, NumberReading reading, TypedFields fields, CancellationToken cancel)
+    {
+        var run = new ConditioningRun(records.BenchId, clock.NewId())
+        {
+            LevelId = level.Row.Id,
+            Ordinal = level.Conditioning.Count + 1,
+            Typed = command.Typed.Trim(),
+            Value = reading.Value,
+            Censoring = reading.Censoring,
+            At = clock.Now,
+            Who = fields.Optional("Who", command.Who, 40),
+        };
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        records.ConditioningRuns.Add(run);
+        level.Conditioning.Add(run);
+        rows.Check.TouchedAt = CheckFaults.Later(rows.Check.TouchedAt, clock.Now);
+        await act.Did($"Conditioning run {run.Ordinal} of {rows.Check.ConditioningRuns}{CheckFaults.At(rows, level)} kept: {run.Typed}. It does not count.", Subjects.Check, rows.Check.Id, cancel);
+        return new Outcome.Kept(level.Replicates.Count + 1);
     }
 }

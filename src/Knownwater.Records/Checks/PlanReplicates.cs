@@ -56,6 +56,9 @@ public sealed class PlanReplicates(RecordsContext records)
         /// <summary>Whether the typical scatter of the parameter is taken as a weak prior.</summary>
         public bool UseTypicalScatter { get; init; }
 
+        /// <summary>What the check asks: two series of one water are planned by their difference.</summary>
+        public CheckKind Kind { get; init; }
+
         /// <summary>Number of levels that the check will judge together.</summary>
         public int Levels { get; init; } = 1;
     }
@@ -103,10 +106,13 @@ public sealed class PlanReplicates(RecordsContext records)
         if (!fields.Ok || tolerance is not { } allowed)
             return new Outcome.Refused(fields.Faults);
         var usual = await UsualScatter.At(records, method?.Id, measured, matrix, level, allowed.Tolerance, cancel);
-        return new Outcome.Planned(Advise(bench, measured, allowed, level, referenceU, resolution, minutes, usual, command));
+        var kit = method is null ? null : KitScale.Of(method);
+        if (kit is not null)
+            resolution = Math.Max(resolution, kit.ResolutionAt(level));
+        return new Outcome.Planned(Advise(bench, measured, allowed, level, referenceU, resolution, minutes, usual, command, kit?.StepName ?? KitScale.DisplayStep));
     }
 
-    private static ReplicateAdvice Advise(BenchSetting bench, Measured measured, (Tolerance Tolerance, string Source) allowed, double level, double referenceU, double resolution, double? minutes, PriorSd? usual, Command command)
+    private static ReplicateAdvice Advise(BenchSetting bench, Measured measured, (Tolerance Tolerance, string Source) allowed, double level, double referenceU, double resolution, double? minutes, PriorSd? usual, Command command, string step)
     {
         var tolerance = allowed.Tolerance.At(level);
         var unit = Words.NoBreak + measured.Form.UnitDisplay;
@@ -114,13 +120,14 @@ public sealed class PlanReplicates(RecordsContext records)
         var pooled = usual is { IsTypical: true } ? command.UseTypicalScatter : usual is not null;
         var sd = usual?.Value ?? tolerance / 4;
         var prior = pooled ? usual : null;
-        var plan = ReplicatePlanning.Plan(tolerance, sd, referenceU, resolution, prior, looks, levels: Math.Max(1, command.Levels));
+        var compared = command.Kind != CheckKind.Usual;
+        var plan = compared ? SameWaterCheck.Plan(tolerance, sd, resolution, prior) : ReplicatePlanning.Plan(tolerance, sd, referenceU, resolution, prior, looks, levels: Math.Max(1, command.Levels));
         var recommended = plan.N is { } n && n <= MostSensible ? Math.Max(n, Least(usual)) : (int?)null;
         var numbers = Enumerable.Range(3, 8).Append(recommended ?? 5).Distinct().Order();
         var choices = numbers.Select(c =>
         {
-            var (right, wrong) = ReplicatePlanning.Power(c, tolerance, sd, referenceU, resolution, prior, looks, Math.Max(1, command.Levels));
-            return new ReplicateChoice(c, right, wrong, minutes * c);
+            var (right, wrong) = compared ? SameWaterCheck.Power(c, tolerance, sd, resolution, prior) : ReplicatePlanning.Power(c, tolerance, sd, referenceU, resolution, prior, looks, Math.Max(1, command.Levels));
+            return new ReplicateChoice(c, right, wrong, minutes * c * (compared ? 2 : 1));
         }).ToList();
         var scatter = usual switch
         {
@@ -131,7 +138,7 @@ public sealed class PlanReplicates(RecordsContext records)
         return new ReplicateAdvice
         {
             Recommended = recommended,
-            Reason = Reason(plan, recommended, minutes, tolerance, unit, bench.Sign),
+            Reason = Reason(plan, recommended, compared ? 2 * minutes : minutes, tolerance, unit, bench.Sign, step, compared),
             Choices = choices,
             LimitedByReference = plan.LimitedByReference,
             LimitedByResolution = plan.LimitedByResolution,
@@ -148,15 +155,17 @@ public sealed class PlanReplicates(RecordsContext records)
 
     private static int Least(PriorSd? usual) => usual is { IsTypical: false, Dof: >= UsualScatter.OwnFrom } ? 2 : 3;
 
-    private static string Reason(ReplicatePlan plan, int? recommended, double? minutes, double tolerance, string unit, DecimalSign sign)
+    private static string Reason(ReplicatePlan plan, int? recommended, double? minutes, double tolerance, string unit, DecimalSign sign, string step, bool compared)
     {
         if (plan.LimitedByReference)
             return $"The known water is the limit: its doubt alone is too wide for a tolerance of {NumberWords.Plain(tolerance, 2, sign)}{unit}, and no number of readings can mend that. Take better known water, or allow a wider tolerance.";
         if (plan.LimitedByResolution)
-            return "The step of the display is the limit: no number of readings can mend that. Check at a higher level, or allow a wider tolerance.";
+            return $"The {step} is the limit: no number of readings can mend that. Check at a higher level, or allow a wider tolerance.";
         if (recommended is not { } n)
             return $"The readings scatter too much for this tolerance: it would take {(plan.N is { } many ? many.ToString(System.Globalization.CultureInfo.InvariantCulture) : "more than a thousand")}. Find what makes them scatter, or allow a wider tolerance.";
         var cost = minutes is > 0 ? $", about {VerdictWords.Duration(n * minutes.Value)}" : "";
+        if (compared)
+            return $"{Words.Capital(Words.Count(n))} in each series{cost}: enough to catch a difference of twice the tolerance nine times in ten. The doubt of the known water does not enter.";
         return $"{Words.Capital(Words.Count(n))}{cost}: enough to catch an error that matters nine times in ten.";
     }
 }

@@ -15,9 +15,11 @@ internal static class ReadingText
         var unit = rows.Measured.Form.UnitDisplay;
         if (string.IsNullOrWhiteSpace(typed))
         {
-            fields.Fault("Typed", $"Nothing is written yet. Write the number as the display shows it, in {unit}.");
+            fields.Fault("Typed", $"Nothing is written yet. {(KitScale.Of(rows.Check) is { } scale ? scale.Hint(sign ?? DecimalSign.Point) : $"Write the number as the display shows it, in {unit}.")}");
             return new Result(null, null, []);
         }
+        if (KitScale.Of(rows.Check) is { } kit && typed.Trim().Length <= 40)
+            return Read(fields, typed, confirmed, rows, level, kit, sign ?? DecimalSign.Point);
         if (typed.Trim().Length > 40)
         {
             fields.Fault("Typed", "That is too long for a reading. Write the number as the display shows it.");
@@ -50,6 +52,18 @@ internal static class ReadingText
             return new Result(reading, $"{typed.Trim()} {unit} is {words} {name}. Did you mean {text}?", [new Offer($"Use {text}", text)]);
         }
         return new Result(reading, null, []);
+    }
+
+    /// <summary>The same for a kit: steps of its card, or drops.</summary>
+    private static Result Read(TypedFields fields, string typed, bool confirmed, CheckRows rows, LevelRows level, KitScale kit, DecimalSign sign)
+    {
+        if (kit.Read(fields, typed, sign) is not { } read)
+            return new Result(null, null, []);
+        var reading = new NumberReading { Typed = typed, Value = read.Value, Censoring = read.Censoring };
+        var tolerance = new Tolerance(rows.Check.ToleranceAbsolute, rows.Check.TolerancePercent).At(level.Known.Value);
+        return !confirmed && kit.Doubt(typed, read, level.Known.Value, tolerance, rows.Measured.Form, sign) is var (sentence, offer)
+            ? new Result(reading, sentence, [offer])
+            : new Result(reading, null, []);
     }
 
     private static readonly (double Factor, string Words)[] Slips =

@@ -66,7 +66,7 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
         var levels = new List<ReadLevel>();
         foreach (var level in rows.Levels)
         {
-            var known = await Today(level, rows.Measured, bench, cancel);
+            var known = rows.Compared is not null && levels.Count > 0 ? levels[0].Known : await Today(level, rows.Measured, bench, cancel);
             var usual = await UsualScatter.At(records, method, rows.Measured, former.Matrix, known.Value, tolerance, cancel);
             var single = level.Row.PlannedReplicates == 1 && usual is not { IsTypical: false, Dof: >= UsualScatter.OwnFrom };
             levels.Add(new ReadLevel(level.Row.ReferenceWaterId, known, level.Row.KnownTyped, level.Row.DoubtTyped, level.Row.DoubtKind,
@@ -74,6 +74,12 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
         }
         var check = new Check(records.BenchId, clock.NewId())
         {
+            Kind = former.Kind,
+            Scale = former.Scale,
+            Steps = former.Steps,
+            ValuePerDrop = former.ValuePerDrop,
+            TableAllowsForLastDrop = former.TableAllowsForLastDrop,
+            ConditioningRuns = former.ConditioningRuns,
             MethodId = method,
             Kept = method is not null,
             ParameterKey = former.ParameterKey,
@@ -100,8 +106,9 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
             StartedAt = now,
             TouchedAt = now,
         };
-        await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel);
-        await act.Did(CheckWriting.Started(rows.Measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
+        var only = await records.CheckLots.AsNoTracking().Where(l => l.CheckId == former.Id && l.OnlyLevel != null).ToDictionaryAsync(l => l.LotId, l => l.OnlyLevel, cancel);
+        await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel, lot => only.GetValueOrDefault(lot));
+        await act.Did(CheckWriting.Started(check, rows.Measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
         return new Outcome.Started(check.Id);
     }
 

@@ -16,6 +16,9 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
     /// <summary>The most readings a level.</summary>
     public const int MostReadings = 30;
 
+    /// <summary>The most conditioning runs a series.</summary>
+    public const int MostConditioningRuns = 10;
+
     /// <summary>The most levels a check.</summary>
     public const int MostLevels = 6;
 
@@ -60,6 +63,18 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
 
         /// <summary>Minutes that a reading takes as typed; empty for the method's, else unknown.</summary>
         public string MinutesPerReading { get; init; } = "";
+
+        /// <summary>What the check asks; other than the usual it takes one level of one method, and reads it twice.</summary>
+        public CheckKind Kind { get; init; }
+
+        /// <summary>Runs at the beginning of each series that do not count, as typed; empty for none.</summary>
+        public string ConditioningRuns { get; init; } = "";
+
+        /// <summary>The old bottle of a changeover, one of the lots in use; null where not said.</summary>
+        public Guid? OldLot { get; init; }
+
+        /// <summary>The new bottle of a changeover.</summary>
+        public Guid? NewLot { get; init; }
 
         /// <summary>Whether the person said that automatic dosing is paused.</summary>
         public bool AutomationPaused { get; init; }
@@ -111,6 +126,9 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
             fields.Fault("Levels", $"A check has one to six levels; these are {command.Levels.Count}. Take some away, or make two checks.");
         if (plan.Measured(command.Parameter, command.OtherName, command.Form, method) is not { } measured)
             return new Outcome.Refused(fields.Faults);
+        Kind(fields, command, method, lots);
+        var conditioning = command.ConditioningRuns.Trim().Length == 0 ? 0
+            : fields.Whole("ConditioningRuns", command.ConditioningRuns, "the number of conditioning runs", "", 0, MostConditioningRuns) ?? 0;
         var tolerance = plan.Tolerance(command.ToleranceAbsolute, command.TolerancePercent, measured, method);
         var resolution = plan.Resolution(command.Resolution, method);
         var minutes = plan.Minutes(command.MinutesPerReading, method);
@@ -157,8 +175,17 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
         if (!fields.Ok || tolerance is not { } allowed)
             return new Outcome.Refused(fields.Faults);
 
+        var compared = command.Kind != CheckKind.Usual;
+        if (compared)
+            levels.Add(levels[0]);
         var check = new Check(records.BenchId, clock.NewId())
         {
+            Kind = compared ? command.Kind : null,
+            Scale = method?.Scale,
+            Steps = method?.Steps ?? "",
+            ValuePerDrop = method?.ValuePerDrop,
+            TableAllowsForLastDrop = method?.TableAllowsForLastDrop ?? false,
+            ConditioningRuns = conditioning,
             MethodId = method?.Id,
             RoundId = command.Round is { } round && await records.Rounds.AnyAsync(r => r.Id == round, cancel) ? round : null,
             Kept = method is not null,
@@ -187,9 +214,32 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
             StartedAt = now,
             TouchedAt = now,
         };
-        await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel);
-        await act.Did(CheckWriting.Started(measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
+        await CheckWriting.Add(records, clock, check, levels, lots, bench.Today, now, cancel, lot => command.Kind != CheckKind.Changeover ? null : lot == command.OldLot ? 1 : lot == command.NewLot ? 2 : null);
+        await act.Did(CheckWriting.Started(check, measured, levels, bench.Sign), Subjects.Check, check.Id, cancel);
         return new Outcome.Started(check.Id);
+    }
+
+    /// <summary>What a line check and a changeover ask beyond a usual check.</summary>
+    private static void Kind(TypedFields fields, Command command, Method? method, List<Lot> lots)
+    {
+        if (command.Kind == CheckKind.Usual)
+            return;
+        var what = command.Kind == CheckKind.Line ? "A line check" : "A changeover check";
+        if (method is null && command.Method is null)
+            fields.Fault("Method", $"{what} is made on a method. Choose the method.");
+        if (command.Levels.Count > 1)
+            fields.Fault("Levels", $"{what} reads one water twice; these are {command.Levels.Count} levels. Leave one.");
+        if (command.ExtensionDeclared)
+            fields.Fault("ExtensionDeclared", $"{what} takes no extension. Plan as many readings as it may need.");
+        if (command.Kind != CheckKind.Changeover)
+            return;
+        if (command.OldLot is { } one && command.NewLot == one)
+            fields.Fault("NewLot", "The new bottle is the old one. Choose the lot that comes into use.");
+        foreach (var (field, lot) in (ReadOnlySpan<(string, Guid?)>)[("OldLot", command.OldLot), ("NewLot", command.NewLot)])
+        {
+            if (lot is { } key && lots.TrueForAll(l => l.Id != key))
+                fields.Fault(field, "That lot is not in use by this method any more. Choose another one, or open it first.");
+        }
     }
 
     private Task<List<Lot>> LotsInUse(Method? method, CancellationToken cancel) =>

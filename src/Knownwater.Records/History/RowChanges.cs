@@ -76,6 +76,7 @@ internal static class RowChanges
             nameof(Check) => await Find<Check>(records, change.Id, cancel),
             nameof(CheckLevel) => await Find<CheckLevel>(records, change.Id, cancel),
             nameof(Replicate) => await Find<Replicate>(records, change.Id, cancel),
+            nameof(ConditioningRun) => await Find<ConditioningRun>(records, change.Id, cancel),
             nameof(CheckLot) => await Find<CheckLot>(records, change.Id, cancel),
             _ => null,
         };

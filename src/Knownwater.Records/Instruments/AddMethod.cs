@@ -45,6 +45,18 @@ public sealed class AddMethod(RecordsContext records, Clock clock)
         /// <summary>Step of its display as typed; may be empty.</summary>
         public string Resolution { get; init; } = "";
 
+        /// <summary>How it is read.</summary>
+        public ReadingScale Scale { get; init; }
+
+        /// <summary>Steps of the colour card as typed, with spaces or semicolons between; only with colour steps.</summary>
+        public string Steps { get; init; } = "";
+
+        /// <summary>Value of one drop as typed, in the form's unit; only with drops.</summary>
+        public string ValuePerDrop { get; init; } = "";
+
+        /// <summary>Whether the kit's table makes up for the last drop; only with drops.</summary>
+        public bool TableAllowsForLastDrop { get; init; }
+
         /// <summary>Minutes that a reading takes as typed; may be empty.</summary>
         public string MinutesPerReading { get; init; } = "";
 
@@ -90,7 +102,8 @@ public sealed class AddMethod(RecordsContext records, Clock clock)
         var method = new Method(records.BenchId, clock.NewId()) { InstrumentId = instrument.Id };
         var measured = MethodFields.Read(fields, method, new MethodFields(
             command.Parameter, command.OtherName, command.Form, command.Matrix, command.SalinityLow, command.SalinityHigh, command.SampleVolume, command.RangeLow,
-            command.RangeHigh, command.Resolution, command.MinutesPerReading, command.ToleranceAbsolute, command.TolerancePercent));
+            command.RangeHigh, command.Resolution, command.MinutesPerReading, command.ToleranceAbsolute, command.TolerancePercent,
+            new ScaleFields(command.Scale, command.Steps, command.ValuePerDrop, command.TableAllowsForLastDrop)));
         if (measured is null || !fields.Ok)
             return new Outcome.Refused(fields.Faults);
         records.Methods.Add(method);

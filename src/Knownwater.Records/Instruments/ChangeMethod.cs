@@ -45,6 +45,18 @@ public sealed class ChangeMethod(RecordsContext records, Clock clock)
         /// <summary>Step of its display as typed; may be empty.</summary>
         public string Resolution { get; init; } = "";
 
+        /// <summary>How it is read.</summary>
+        public ReadingScale Scale { get; init; }
+
+        /// <summary>Steps of the colour card as typed, with spaces or semicolons between; only with colour steps.</summary>
+        public string Steps { get; init; } = "";
+
+        /// <summary>Value of one drop as typed, in the form's unit; only with drops.</summary>
+        public string ValuePerDrop { get; init; } = "";
+
+        /// <summary>Whether the kit's table makes up for the last drop; only with drops.</summary>
+        public bool TableAllowsForLastDrop { get; init; }
+
         /// <summary>Minutes that a reading takes as typed; may be empty.</summary>
         public string MinutesPerReading { get; init; } = "";
 
@@ -91,7 +103,8 @@ public sealed class ChangeMethod(RecordsContext records, Clock clock)
         var (formerKey, formerForm, formerMatrix) = (method.ParameterKey, method.Form, method.Matrix);
         var measured = MethodFields.Read(fields, method, new MethodFields(
             command.Parameter, command.OtherName, command.Form, command.Matrix, command.SalinityLow, command.SalinityHigh, command.SampleVolume, command.RangeLow,
-            command.RangeHigh, command.Resolution, command.MinutesPerReading, command.ToleranceAbsolute, command.TolerancePercent));
+            command.RangeHigh, command.Resolution, command.MinutesPerReading, command.ToleranceAbsolute, command.TolerancePercent,
+            new ScaleFields(command.Scale, command.Steps, command.ValuePerDrop, command.TableAllowsForLastDrop)));
         if (fields.Ok && (formerKey != method.ParameterKey || formerForm != method.Form || formerMatrix != method.Matrix)
             && await records.Checks.AnyAsync(c => c.MethodId == method.Id, cancel))
         {

@@ -67,6 +67,21 @@ public sealed record MethodView
     /// <summary>Step of its display as it stands in the field; may be empty.</summary>
     public required string Resolution { get; init; }
 
+    /// <summary>How it is read.</summary>
+    public required ReadingScale Scale { get; init; }
+
+    /// <summary>Steps of the colour card as they stand in the field; may be empty.</summary>
+    public required string Steps { get; init; }
+
+    /// <summary>Value of a drop as it stands in the field; may be empty.</summary>
+    public required string ValuePerDrop { get; init; }
+
+    /// <summary>Whether the kit's table makes up for the last drop.</summary>
+    public required bool TableAllowsForLastDrop { get; init; }
+
+    /// <summary>The scale in words: “by colour, steps 0, 5, 10 and 25 mg/L”; empty for a display.</summary>
+    public required string ScaleWords { get; init; }
+
     /// <summary>Minutes a reading, as it stands in the field; may be empty.</summary>
     public required string MinutesPerReading { get; init; }
 

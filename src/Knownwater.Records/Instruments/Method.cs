@@ -40,6 +40,21 @@ internal sealed class Method(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public string ResolutionTyped { get; set; } = "";
 
+    /// <summary>How it is read; null for a display.</summary>
+    public ReadingScale? Scale { get; set; }
+
+    /// <summary>Steps of the card, each a number with a decimal point, a semicolon between; empty for other scales.</summary>
+    public string Steps { get; set; } = "";
+
+    public string StepsTyped { get; set; } = "";
+
+    public double? ValuePerDrop { get; set; }
+
+    public string ValuePerDropTyped { get; set; } = "";
+
+    /// <summary>Whether the kit's table makes up for the last drop.</summary>
+    public bool TableAllowsForLastDrop { get; set; }
+
     public double? MinutesPerReading { get; set; }
 
     public string MinutesPerReadingTyped { get; set; } = "";

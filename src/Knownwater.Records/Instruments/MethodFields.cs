@@ -5,7 +5,7 @@ namespace Knownwater.Records.Instruments;
 /// <summary>The fields of a method as typed.</summary>
 internal sealed record MethodFields(
     string Parameter, string OtherName, string Form, Matrix Matrix, string SalinityLow, string SalinityHigh, string SampleVolume, string RangeLow,
-    string RangeHigh, string Resolution, string MinutesPerReading, string ToleranceAbsolute, string TolerancePercent)
+    string RangeHigh, string Resolution, string MinutesPerReading, string ToleranceAbsolute, string TolerancePercent, ScaleFields Scale)
 {
     /// <summary>Reads them into a method; null with faults where what is measured cannot be read.</summary>
     public static Measured? Read(TypedFields fields, Method method, MethodFields typed)
@@ -27,6 +27,7 @@ internal sealed record MethodFields(
         (method.RangeHigh, method.RangeHighTyped) = (fields.Number("RangeHigh", typed.RangeHigh, "the range", 0, aboveLeast: true), typed.RangeHigh.Trim());
         if (method.RangeLow >= method.RangeHigh)
             fields.Fault("RangeHigh", $"The range ends at {method.RangeHighTyped} but begins at {method.RangeLowTyped}. Exchange the two.");
+        typed.Scale.Read(fields, method);
         (method.Resolution, method.ResolutionTyped) = (fields.Number("Resolution", typed.Resolution, "the display step", 0), typed.Resolution.Trim());
         (method.MinutesPerReading, method.MinutesPerReadingTyped) = (fields.Number("MinutesPerReading", typed.MinutesPerReading, "the time of a reading", 0, 1440), typed.MinutesPerReading.Trim());
         (method.ToleranceAbsolute, method.ToleranceAbsoluteTyped) = (fields.Number("ToleranceAbsolute", typed.ToleranceAbsolute, "a tolerance", 0), typed.ToleranceAbsolute.Trim());

@@ -89,6 +89,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<Replicate> Replicates => Set<Replicate>();
 
+    internal DbSet<ConditioningRun> ConditioningRuns => Set<ConditioningRun>();
+
     internal DbSet<CheckLot> CheckLots => Set<CheckLot>();
 
     internal DbSet<ErrorSourceRow> ErrorSources => Set<ErrorSourceRow>();
@@ -208,6 +210,9 @@ public sealed class RecordsContext : DbContext
         var replicate = Marked<Replicate>(modelBuilder, "Replicates");
         Link<Replicate, CheckLevel>(replicate, r => r.LevelId);
         replicate.HasIndex(r => new { r.BenchId, r.LevelId, r.Ordinal }).IsUnique().HasFilter(NotDeleted);
+        var conditioning = Marked<ConditioningRun>(modelBuilder, "ConditioningRuns");
+        Link<ConditioningRun, CheckLevel>(conditioning, r => r.LevelId);
+        conditioning.HasIndex(r => new { r.BenchId, r.LevelId, r.Ordinal }).IsUnique().HasFilter(NotDeleted);
         var checkLot = Marked<CheckLot>(modelBuilder, "CheckLots");
         Link<CheckLot, Check>(checkLot, l => l.CheckId);
         Link<CheckLot, Lot>(checkLot, l => l.LotId);

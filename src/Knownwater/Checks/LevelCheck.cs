@@ -219,7 +219,7 @@ public static class LevelCheck
         var source = plan.Reference.LargestSource;
         if (source is { } known && known.StandardUncertainty >= display)
             return (known.Source.Name, known.StandardUncertainty);
-        return display > 0 ? ("step of the display", display) : (null, 0);
+        return display > 0 ? (plan.ResolutionName, display) : (null, 0);
     }
 
     private static double SmallestVisible(LevelPlan plan, Reading reading, int n)

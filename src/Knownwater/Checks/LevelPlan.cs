@@ -19,6 +19,9 @@ public sealed record LevelPlan
     /// <summary>Step of the display; zero where it is negligible.</summary>
     public double Resolution { get; init; }
 
+    /// <summary>What makes the step, as it is told: of a display, of a colour card, a drop.</summary>
+    public string ResolutionName { get; init; } = "step of the display";
+
     /// <summary>Repeatability known beforehand; null where none is.</summary>
     public PriorSd? Prior { get; init; }
 

@@ -130,7 +130,7 @@ public static partial class VerdictWords
                 var needed = plan.ToleranceHere / 2;
                 return $"the known water is the limit. More readings cannot help; water known to ±{Narrow}{NumberWords.Plain(needed, 2, sign)}{unit} would.";
             case RemedyKind.FinerDisplay:
-                return $"the step of the display is the limit. More readings cannot help; check at a higher level, or allow a wider tolerance.";
+                return $"the {plan.ResolutionName} is the limit. More readings cannot help; check at a higher level, or allow a wider tolerance.";
             case RemedyKind.LessScatter:
                 return $"the readings scatter too much for this tolerance. It would take about {Count(remedy.Readings!.Value)} of them; find what makes them scatter, or allow a wider tolerance.";
             case RemedyKind.LevelWithinDisplay:
