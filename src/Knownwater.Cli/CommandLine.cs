@@ -11,6 +11,7 @@ using Knownwater.Cli.Drift;
 using Knownwater.Cli.Preparation;
 using Knownwater.Cli.Quantities;
 using Knownwater.Cli.Seawater;
+using Knownwater.Cli.Serve;
 using Knownwater.Cli.Statistics;
 
 namespace Knownwater.Cli;
@@ -54,6 +55,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(CompareVerb.Create(this));
         root.Add(ArlVerb.Create(this));
         root.Add(ServeVerb.Create(this));
+        root.Add(CertificateVerb.Create(this));
         root.Add(DemoVerb.Create(this));
         if (args.Length == 0)
             args = ["--help"];

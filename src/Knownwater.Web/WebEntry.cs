@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using System.Security.Cryptography.X509Certificates;
 using Knownwater.Records.Storage;
 using Knownwater.Web.Benches;
 using Knownwater.Web.Checks;
@@ -9,11 +10,14 @@ using Knownwater.Web.Instruments;
 using Knownwater.Web.Later;
 using Knownwater.Web.Preparation;
 using Knownwater.Web.Seawater;
+using Knownwater.Web.Serve;
 using Knownwater.Web.Sheet;
 using Knownwater.Web.Shelf;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.RateLimiting;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace Knownwater.Web;
 
@@ -23,15 +27,21 @@ public static class WebEntry
     /// <summary>The address that is tried first.</summary>
     public const string DefaultAddress = "http://127.0.0.1:5199";
 
-    private const int DefaultPort = 5199, PortsTried = 20;
+    internal const int DefaultPort = 5199;
+
+    private const int PortsTried = 20;
 
     /// <summary>Serves the web application until it is stopped, and prints its address.</summary>
-    /// <param name="args"><c>--records FILE-OR-CONNECTION</c> picks the store, <c>--urls ADDRESS</c> the address; only this machine's own addresses are served.</param>
+    /// <param name="args">
+    /// <c>--records FILE-OR-CONNECTION</c> picks the store, <c>--urls ADDRESS</c> the address; only this machine's own are served.
+    /// <c>--lan true</c> lets paired phones in from the private network too, <c>--at ADDRESS</c> at these of its addresses alone.
+    /// </param>
     /// <param name="output">Where the address is printed; standard output unless given.</param>
     /// <param name="error">Where it says why it could not start; standard error unless given.</param>
+    /// <param name="input">Each line of it asks for a new pairing code; null where nobody types.</param>
     /// <param name="cancel">Stops it.</param>
     /// <returns>0 when it was stopped, 1 when it could not start, 2 when an argument was wrong.</returns>
-    public static async Task<int> Run(string[] args, TextWriter? output = null, TextWriter? error = null, CancellationToken cancel = default)
+    public static async Task<int> Run(string[] args, TextWriter? output = null, TextWriter? error = null, TextReader? input = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(args);
         output ??= Console.Out;
@@ -43,9 +53,12 @@ public static class WebEntry
             {
                 await app.StartAsync(cancel);
                 var addresses = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()?.Addresses ?? [];
-                foreach (var address in addresses)
+                var door = app.Services.GetRequiredService<LanDoor>();
+                foreach (var address in addresses.Where(a => new Uri(a).IsLoopback))
                     await output.WriteLineAsync($"Knownwater is open at {address}");
                 await output.WriteLineAsync($"Records: {app.Services.GetRequiredService<RecordsStore>().Name}\nStop it with Ctrl+C.");
+                if (door.IsOpen)
+                    await Doorway.Show(door, app.Services.GetRequiredService<PairingCodes>(), output, input, app.Lifetime.ApplicationStopping);
                 await app.WaitForShutdownAsync(cancel);
             }
 
@@ -70,11 +83,12 @@ public static class WebEntry
     /// <summary>Builds the application with its store open and its pages mapped, ready to start.</summary>
     /// <param name="args">As for <see cref="Run"/>.</param>
     /// <param name="configure">Changes the builder before the application is built; for tests.</param>
+    /// <param name="machine">The machine's names and addresses; read from the system unless given.</param>
     /// <param name="cancel">Cancels the opening of the store.</param>
     /// <returns>The application, not yet started.</returns>
     /// <exception cref="FormatException">An address is not this machine's own.</exception>
     /// <exception cref="RecordsStoreException">The store cannot be opened.</exception>
-    public static async Task<WebApplication> CreateApp(string[] args, Action<WebApplicationBuilder>? configure = null, CancellationToken cancel = default)
+    public static async Task<WebApplication> CreateApp(string[] args, Action<WebApplicationBuilder>? configure = null, MachineNames? machine = null, CancellationToken cancel = default)
     {
         ArgumentNullException.ThrowIfNull(args);
         var builder = WebApplication.CreateBuilder(new WebApplicationOptions { Args = args, ApplicationName = typeof(WebEntry).Assembly.GetName().Name, ContentRootPath = AppContext.BaseDirectory });
@@ -88,18 +102,41 @@ public static class WebEntry
             o.AddServerHeader = false;
             o.Limits.MaxRequestBodySize = 1_000_000;
         });
-        builder.WebHost.UseUrls(Addresses(builder.Configuration["urls"]));
+        LanDoor door;
+        if (bool.TryParse(builder.Configuration["lan"], out var lan) && lan)
+        {
+            machine ??= MachineNames.Read();
+            var authority = LocalAuthority.Open(LocalAuthority.FolderIn(RecordsStore.FolderBeside(builder.Configuration["records"])));
+            door = LanDoor.Open(builder.Configuration["at"], machine, authority);
+            Listen(builder, door, authority?.Server(machine, DateTimeOffset.UtcNow).Certificate);
+        }
+        else
+        {
+            door = LanDoor.Shut;
+            builder.WebHost.UseUrls(Addresses(builder.Configuration["urls"]));
+        }
 
         var store = await RecordsStore.Open(builder.Configuration["records"], cancel: cancel);
         builder.Services.AddSingleton(store);
         builder.Services.AddRecords(store);
         builder.Services.AddRazorComponents();
         builder.Services.AddAntiforgery(o => o.Cookie.Name = "knownwater-form");
-        builder.Services.AddHostFiltering(o => o.AllowedHosts = ["localhost", "127.0.0.1", "[::1]"]);
+        builder.Services.AddHostFiltering(o => o.AllowedHosts = ["localhost", "127.0.0.1", "[::1]", .. door.Hosts]);
+        builder.Services.AddSingleton(door);
+        builder.Services.TryAddSingleton(TimeProvider.System);
+        builder.Services.AddSingleton<PairingCodes>();
+        builder.Services.AddRateLimiter(o =>
+        {
+            o.RejectionStatusCode = StatusCodes.Status429TooManyRequests;
+            // one window for everyone: a guesser with many addresses is not faster than with one
+            o.AddFixedWindowLimiter(PairEndpoints.Limited, w => (w.PermitLimit, w.Window, w.QueueLimit) = (PairEndpoints.TriesAMinute, TimeSpan.FromMinutes(1), 0));
+        });
         var keys = builder.Services.AddDataProtection().SetApplicationName("Knownwater");
         if (Path.IsPathRooted(store.Name) && File.Exists(store.Name))
             keys.PersistKeysToFileSystem(new DirectoryInfo(Path.Combine(Path.GetDirectoryName(store.Name)!, "form-keys")));
         configure?.Invoke(builder);
+        // who asks is judged by the connection: what a request says of its origin must not reach the gate, whatever the environment asks for
+        builder.Configuration["ForwardedHeaders_Enabled"] = "false";
 
         var app = builder.Build();
         app.UseHostFiltering();
@@ -107,6 +144,8 @@ public static class WebEntry
         app.UseExceptionHandler(new ExceptionHandlerOptions { ExceptionHandler = FaultPages.Failed });
         app.UseStatusCodePages(FaultPages.Refused);
         app.UseMiddleware<BadForms>();
+        app.UseMiddleware<Gate>();
+        app.UseRateLimiter();
         app.UseAntiforgery();
         app.MapAssets();
         app.MapStart();
@@ -123,6 +162,7 @@ public static class WebEntry
         app.MapDue();
         app.MapHistory();
         app.MapBench();
+        app.MapPairing();
         app.MapWater();
         app.MapLater();
         app.MapFallback(FaultPages.NotFound);
@@ -139,11 +179,23 @@ public static class WebEntry
             if (!Uri.TryCreate(address, UriKind.Absolute, out var uri) || uri.Scheme != Uri.UriSchemeHttp)
                 throw new FormatException($"\"{address}\" is not an address that can be served. Write it as {DefaultAddress}.");
             if (!uri.IsLoopback)
-                throw new FormatException($"{address} can be reached from other machines, which needs pairing first. Serve this machine alone, as {DefaultAddress}.");
+                throw new FormatException($"{address} can be reached from other machines, which needs pairing first: knownwater serve --lan. Or serve this machine alone, as {DefaultAddress}.");
         }
 
         return addresses;
     }
+
+    /// <summary>Listens on loopback and at the door: http, and https where there is a certificate.</summary>
+    private static void Listen(WebApplicationBuilder builder, LanDoor door, X509Certificate2? certificate) =>
+        builder.WebHost.ConfigureKestrel(o =>
+        {
+            foreach (var address in door.Addresses.Prepend(IPAddress.Loopback))
+                o.Listen(address, door.Port);
+            if (certificate is null)
+                return;
+            foreach (var address in door.Addresses)
+                o.Listen(address, door.SecurePort, l => l.UseHttps(certificate));
+        });
 
     private static string FreeAddress()
     {

@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Mvc.Testing;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Knownwater.Web.Tests;
 
@@ -9,7 +10,7 @@ public sealed class KnownwaterApp : WebApplicationFactory<Program>
     private readonly DirectoryInfo folder = Directory.CreateTempSubdirectory("knownwater-web-");
 
     protected override void ConfigureWebHost(IWebHostBuilder builder) =>
-        builder.UseSetting("records", Path.Combine(folder.FullName, "records.db"));
+        builder.UseSetting("records", Path.Combine(folder.FullName, "records.db")).ConfigureServices(services => services.AddSingleton<IStartupFilter>(new ComesFrom("127.0.0.1")));
 
     /// <summary>A browser without script: follows redirects, keeps cookies.</summary>
     public Reader Open() => new(CreateClient());

@@ -100,6 +100,7 @@ internal sealed class Act
 internal static class Subjects
 {
     public const string Bench = "bench";
+    public const string Phone = "phone";
     public const string Check = "check";
     public const string Instrument = "instrument";
     public const string Method = "method";

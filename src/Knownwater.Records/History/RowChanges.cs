@@ -54,6 +54,7 @@ internal static class RowChanges
         object? entity = change.Row switch
         {
             nameof(Bench) => await records.Benches.FirstOrDefaultAsync(b => b.Id == change.Id, cancel),
+            nameof(PairedDevice) => await Find<PairedDevice>(records, change.Id, cancel),
             nameof(Instrument) => await Find<Instrument>(records, change.Id, cancel),
             nameof(InstrumentSetting) => await Find<InstrumentSetting>(records, change.Id, cancel),
             nameof(Method) => await Find<Method>(records, change.Id, cancel),

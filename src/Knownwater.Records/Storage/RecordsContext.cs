@@ -45,6 +45,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<Bench> Benches => Set<Bench>();
 
+    internal DbSet<PairedDevice> PairedDevices => Set<PairedDevice>();
+
     internal DbSet<Instrument> Instruments => Set<Instrument>();
 
     internal DbSet<InstrumentSetting> InstrumentSettings => Set<InstrumentSetting>();
@@ -133,6 +135,8 @@ public sealed class RecordsContext : DbContext
             bench.Property(b => b.Version).IsConcurrencyToken();
             bench.ToTable("Benches");
         });
+
+        Marked<PairedDevice>(modelBuilder, "PairedDevices");
 
         Marked<Instrument>(modelBuilder, "Instruments");
         Link<InstrumentSetting, Instrument>(Marked<InstrumentSetting>(modelBuilder, "InstrumentSettings"), s => s.InstrumentId);

@@ -17,6 +17,7 @@ public static class RecordsServices
     private static readonly Type[] UseCases =
     [
         typeof(ViewBench), typeof(ChangeBench),
+        typeof(PairDevice), typeof(RecogniseDevice), typeof(ListDevices), typeof(RemoveDevice),
         typeof(PlanReplicates), typeof(StartCheck), typeof(KeepReading), typeof(ChangeReading), typeof(ExcludeReading), typeof(IncludeReading),
         typeof(ExtendCheck), typeof(StopCheck), typeof(ChangePlannedReplicates), typeof(DescribeCheck), typeof(DiscardCheck), typeof(RepeatCheck),
         typeof(ViewCheck), typeof(ListChecks), typeof(ReadRunPlan),

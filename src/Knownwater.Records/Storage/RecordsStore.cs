@@ -45,6 +45,15 @@ public sealed class RecordsStore
     public static string DefaultFile =>
         Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "Knownwater", "records.db");
 
+    /// <summary>The folder for what is kept beside the records: that of the file, or the user's own where the records are in PostgreSQL.</summary>
+    /// <param name="fileOrConnection">As for <see cref="Open"/>.</param>
+    /// <returns>Its full path; it need not be there yet.</returns>
+    public static string FolderBeside(string? fileOrConnection = null)
+    {
+        var where = FirstGiven(fileOrConnection, Environment.GetEnvironmentVariable(EnvironmentVariable), DefaultFile);
+        return Path.GetDirectoryName(Path.GetFullPath(IsPostgres(where) ? DefaultFile : where))!;
+    }
+
     /// <summary>Opens a store, makes it where there is none, and brings an older one forward after a backup.</summary>
     /// <param name="fileOrConnection">A SQLite file, <c>Host=…</c> or <c>postgres://…</c>; null or empty for the environment variable <c>KNOWNWATER_RECORDS</c>, else the user's own file.</param>
     /// <param name="time">Where the time comes from; null for the system's clock.</param>

@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using System.Security.Cryptography;
+using Knownwater.Web.Serve;
 using Microsoft.Net.Http.Headers;
 
 namespace Knownwater.Web.Sheet;
@@ -20,8 +21,8 @@ internal static class AssetFiles
                 return Results.NotFound();
             context.Response.Headers.CacheControl = "public, max-age=31536000, immutable";
             return Results.Bytes(asset.Content, asset.ContentType, entityTag: new EntityTagHeaderValue($"\"{asset.Digest}\""));
-        });
-        app.MapGet("/favicon.ico", () => Results.Redirect(Address("mark.svg")));
+        }).WithMetadata(new OpenToAnyone());
+        app.MapGet("/favicon.ico", () => Results.Redirect(Address("mark.svg"))).WithMetadata(new OpenToAnyone());
     }
 
     private static FrozenDictionary<string, Asset> Read()

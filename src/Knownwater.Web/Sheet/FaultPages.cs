@@ -20,6 +20,7 @@ internal static class FaultPages
             StatusCodes.Status404NotFound => null,
             StatusCodes.Status405MethodNotAllowed => new FaultPage.Content("This address takes forms only.", "Open the page that has the form."),
             StatusCodes.Status413PayloadTooLarge => new FaultPage.Content("That was too much to send at once.", "Nothing was written. Send less."),
+            StatusCodes.Status429TooManyRequests => new FaultPage.Content("That was tried too often.", "Nothing was written. Wait a minute, then go back and try again."),
             _ => new FaultPage.Content("That could not be answered.", "Nothing was written."),
         };
         if (page is null)
