@@ -1,6 +1,5 @@
 using System.Net;
 using System.Net.Sockets;
-using System.Security.Cryptography.X509Certificates;
 using Knownwater.Records.Storage;
 using Knownwater.Web.Benches;
 using Knownwater.Web.Checks;
@@ -108,7 +107,7 @@ public static class WebEntry
             machine ??= MachineNames.Read();
             var authority = LocalAuthority.Open(LocalAuthority.FolderIn(RecordsStore.FolderBeside(builder.Configuration["records"])));
             door = LanDoor.Open(builder.Configuration["at"], machine, authority);
-            Listen(builder, door, authority?.Server(machine, DateTimeOffset.UtcNow).Certificate);
+            Listen(builder, door, authority is null ? null : new RenewedCertificate(authority, machine, TimeProvider.System));
         }
         else
         {
@@ -186,7 +185,7 @@ public static class WebEntry
     }
 
     /// <summary>Listens on loopback and at the door: http, and https where there is a certificate.</summary>
-    private static void Listen(WebApplicationBuilder builder, LanDoor door, X509Certificate2? certificate) =>
+    private static void Listen(WebApplicationBuilder builder, LanDoor door, RenewedCertificate? certificate) =>
         builder.WebHost.ConfigureKestrel(o =>
         {
             foreach (var address in door.Addresses.Prepend(IPAddress.Loopback))
@@ -194,7 +193,7 @@ public static class WebEntry
             if (certificate is null)
                 return;
             foreach (var address in door.Addresses)
-                o.Listen(address, door.SecurePort, l => l.UseHttps(certificate));
+                o.Listen(address, door.SecurePort, l => l.UseHttps(h => h.ServerCertificateSelector = (_, _) => certificate.Current));
         });
 
     private static string FreeAddress()

@@ -10,7 +10,8 @@ namespace Knownwater.Web.Serve;
 /// </summary>
 /// <remarks>
 /// Who asks is judged by the address at the other end of the connection. What a request says about its origin (Forwarded, X-Forwarded-For)
-/// is not looked at. A page of another site cannot use the trust in this machine: requests under a foreign host name are refused before.
+/// is not looked at. A page of another site cannot use the trust in this machine: requests under a foreign host name are refused before,
+/// and the names by which the network knows this machine, which a stranger in it can turn to loopback, are not trusted from there.
 /// </remarks>
 /// <param name="next">What answers.</param>
 /// <param name="door">Where other machines reach this one.</param>
@@ -44,9 +45,10 @@ internal sealed class Gate(RequestDelegate next, LanDoor door)
         }
     }
 
-    /// <summary>Whether the request comes from the machine that answers it.</summary>
+    /// <summary>Whether the request comes from the machine that answers it, and asks for it by a name that no network decides on.</summary>
     public static bool IsThisMachine(HttpContext context) =>
-        context.Connection.RemoteIpAddress is { } address && IPAddress.IsLoopback(address.IsIPv4MappedToIPv6 ? address.MapToIPv4() : address);
+        context.Connection.RemoteIpAddress is { } address && IPAddress.IsLoopback(address.IsIPv4MappedToIPv6 ? address.MapToIPv4() : address)
+        && context.Request.Host.Host is "localhost" or "127.0.0.1" or "[::1]";
 
     /// <summary>Whether the request comes from a paired device.</summary>
     public static async Task<bool> IsPaired(HttpContext context)

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Security.Cryptography.X509Certificates;
 using Knownwater.Web.Serve;
 
 namespace Knownwater.Cli.Tests.Serve;
@@ -83,15 +84,9 @@ public sealed class ServeVerbTests : IDisposable
         var trust = new Uri(lines.Single(l => l.StartsWith("The first time", StringComparison.Ordinal)).Split(' ').Single(w => w.EndsWith("/trust", StringComparison.Ordinal)));
         Assert.Equal(("http", address.ToString()), (trust.Scheme, trust.Host.Trim('[', ']')));
 
-        using var handler = new HttpClientHandler();
-        handler.ServerCertificateCustomValidationCallback = (_, server, _, _) =>
-        {
-            using var chain = new System.Security.Cryptography.X509Certificates.X509Chain();
-            chain.ChainPolicy.TrustMode = System.Security.Cryptography.X509Certificates.X509ChainTrustMode.CustomRootTrust;
-            chain.ChainPolicy.CustomTrustStore.Add(System.Security.Cryptography.X509Certificates.X509CertificateLoader.LoadCertificate(authority.PublicCertificate.Span));
-            chain.ChainPolicy.RevocationMode = System.Security.Cryptography.X509Certificates.X509RevocationMode.NoCheck;
-            return chain.Build(server!) && server!.MatchesHostname(secure.Host.Trim('[', ']'));
-        };
+        var policy = new X509ChainPolicy { TrustMode = X509ChainTrustMode.CustomRootTrust, RevocationMode = X509RevocationMode.NoCheck };
+        policy.CustomTrustStore.Add(X509CertificateLoader.LoadCertificate(authority.PublicCertificate.Span));
+        using var handler = new SocketsHttpHandler { SslOptions = { CertificateChainPolicy = policy } };
         using var client = new HttpClient(handler);
         Assert.Contains("This phone is not paired yet", await client.GetStringAsync(new Uri(secure, "/pair"), Cancel), StringComparison.Ordinal);
         Assert.Contains("Android", await client.GetStringAsync(trust, Cancel), StringComparison.Ordinal);

@@ -143,6 +143,26 @@ public sealed class AuthorityTests : IDisposable
     }
 
     [Fact]
+    public void A_program_that_runs_on_for_years_renews_it_in_time()
+    {
+        using var authority = LocalAuthority.Make(Where, Pond, Now);
+        var time = new Microsoft.Extensions.Time.Testing.FakeTimeProvider(Now);
+        var certificate = new RenewedCertificate(authority, Pond, time);
+        HashSet<string> seen = [];
+        for (var day = 0; day < 900; day++)
+        {
+            Assert.Equal((true, ""), Judge(authority, certificate.Current, time.GetUtcNow()));
+            seen.Add(certificate.Current.SerialNumber);
+            time.Advance(TimeSpan.FromDays(1));
+        }
+
+        Assert.Equal(3, seen.Count);
+        Directory.Move(Where, Where + "-away"); // a disk that fails does not end the service of the one that is there
+        time.Advance(TimeSpan.FromDays(200));
+        Assert.Contains(certificate.Current.SerialNumber, seen);
+    }
+
+    [Fact]
     public void A_machine_with_an_address_alone_or_under_a_new_name_has_a_chain_that_holds()
     {
         using var authority = LocalAuthority.Make(Where, Pond, Now);
@@ -191,7 +211,8 @@ public sealed class AuthorityTests : IDisposable
         Assert.Equal(owner | UnixFileMode.UserExecute, File.GetUnixFileMode(Where));
         var keys = Directory.GetFiles(Where).Where(f => File.ReadAllText(f, Encoding.Latin1).Contains("PRIVATE", StringComparison.Ordinal)).ToList();
         Assert.Equal(["authority.pem", "server.pem"], keys.Select(Path.GetFileName).Order(StringComparer.Ordinal));
-        Assert.All(keys, f => Assert.Equal(owner, File.GetUnixFileMode(f)));
+        foreach (var file in keys)
+            Assert.Equal(owner, File.GetUnixFileMode(file));
     }
 
     [Theory]

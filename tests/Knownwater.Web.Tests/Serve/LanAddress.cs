@@ -14,7 +14,7 @@ internal static class LanAddress
         // a machine in no private network gets a stub of one, where it may
         foreach (var command in new[] { "link add knownwater0 type dummy", "address add 10.177.77.1/32 dev knownwater0", "link set knownwater0 up" })
         {
-            using var ip = Process.Start(new ProcessStartInfo("ip", command) { RedirectStandardError = true });
+            using var ip = Process.Start(new ProcessStartInfo("ip", command) { RedirectStandardError = true, UseShellExecute = false });
             ip!.WaitForExit();
         }
 

@@ -250,6 +250,27 @@ public sealed class PairingTests
     }
 
     [Fact]
+    public async Task In_its_window_every_line_typed_makes_a_new_code()
+    {
+        var folder = Directory.CreateTempSubdirectory("knownwater-lan-");
+        using var stop = CancellationTokenSource.CreateLinkedTokenSource(Cancel);
+        await using var output = new Window();
+        // the machine of the test is in some private network, or is given the stub of one
+        Assert.NotNull(LanAddress.Any);
+        var run = WebEntry.Run(["--records", Path.Combine(folder.FullName, "records.db"), "--lan", "true", "--at", "http://127.0.0.1:0"], output, output, new StringReader("\n\n"), stop.Token);
+        for (var waited = 0; waited < 400 && output.ToString().Split("Code: ").Length < 4; waited++)
+            await Task.Delay(50, Cancel);
+        await stop.CancelAsync();
+        Assert.Equal(0, await run);
+        var codes = output.ToString().Split("Code: ")[1..].Select(after => after[..9]).ToList();
+        Assert.All(codes, code => Assert.Equal('-', code[4]));
+        Assert.Equal(3, codes.Distinct(StringComparer.Ordinal).Count());
+        Assert.Contains("press Enter here", output.ToString(), StringComparison.Ordinal);
+        Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+        folder.Delete(recursive: true);
+    }
+
+    [Fact]
     public void Codes_are_drawn_from_all_their_letters_alike()
     {
         var codes = new PairingCodes(TimeProvider.System);
@@ -262,5 +283,24 @@ public sealed class PairingTests
         var expected = 48000.0 / 24;
         Assert.True(counts.Values.Sum(n => (n - expected) * (n - expected) / expected) < 62.6);
         Assert.DoesNotContain(PairingCodes.Alphabet, c => "0O1IL2Z5S8BV".Contains(c, StringComparison.Ordinal));
+    }
+
+    /// <summary>What is printed, to be read while the program prints on.</summary>
+    private sealed class Window : StringWriter
+    {
+        private readonly Lock _one = new();
+
+        public override Task WriteLineAsync(string? value)
+        {
+            lock (_one)
+                WriteLine(value);
+            return Task.CompletedTask;
+        }
+
+        public override string ToString()
+        {
+            lock (_one)
+                return base.ToString();
+        }
     }
 }
