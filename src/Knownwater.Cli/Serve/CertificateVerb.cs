@@ -15,7 +15,7 @@ internal static class CertificateVerb
         verb.SetAction((parsed, _) =>
         {
             var folder = LocalAuthority.FolderIn(RecordsStore.FolderBeside(parsed.GetValue(line.Records)));
-            var (machine, now) = (MachineNames.Read(), DateTimeOffset.UtcNow);
+            var (machine, now) = (MachineNames.Read(), TimeProvider.System.GetUtcNow());
             using var kept = LocalAuthority.Open(folder);
             var fresh = kept?.IsGood(now) != true;
             using var authority = fresh ? LocalAuthority.Make(folder, machine, now) : kept!;

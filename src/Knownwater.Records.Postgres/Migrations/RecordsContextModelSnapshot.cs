@@ -58,6 +58,47 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("Benches", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Benches.PairedDevice", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Instant>("LastSeenHour")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("OverHttps")
+                        .HasColumnType("boolean");
+
+                    b.Property<Instant>("PairedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("PairedDevices", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Checks.Check", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -75,11 +116,26 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<Instant?>("ClosedAt")
                         .HasColumnType("timestamp with time zone");
 
+                    b.Property<int>("ConditioningRuns")
+                        .HasColumnType("integer");
+
                     b.Property<bool>("Deleted")
                         .HasColumnType("boolean");
 
                     b.Property<string>("DeletedReason")
                         .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double?>("Difference")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("DifferenceHigh")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("DifferenceLow")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("DifferenceVerdict")
                         .HasColumnType("text");
 
                     b.Property<string>("ExpiredLotReason")
@@ -101,6 +157,9 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.Property<bool>("Kept")
                         .HasColumnType("boolean");
+
+                    b.Property<string>("Kind")
+                        .HasColumnType("text");
 
                     b.Property<int>("LevelsTogether")
                         .HasColumnType("integer");
@@ -147,6 +206,9 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<string>("Scale")
+                        .HasColumnType("text");
+
                     b.Property<Instant>("StartedAt")
                         .HasColumnType("timestamp with time zone");
 
@@ -154,9 +216,16 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<string>("StopReason")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<bool>("TableAllowsForLastDrop")
+                        .HasColumnType("boolean");
 
                     b.Property<double?>("TemperatureCelsius")
                         .HasColumnType("double precision");
@@ -188,6 +257,9 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.Property<bool>("UseTypicalScatter")
                         .HasColumnType("boolean");
+
+                    b.Property<double?>("ValuePerDrop")
+                        .HasColumnType("double precision");
 
                     b.Property<string>("Verdict")
                         .HasColumnType("text");
@@ -343,6 +415,9 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<int?>("OnlyLevel")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Reagent")
                         .IsRequired()
                         .HasColumnType("text");
@@ -358,6 +433,58 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasIndex("BenchId", "LotId");
 
                     b.ToTable("CheckLots", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.ConditioningRun", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Censoring")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("LevelId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double>("Value")
+                        .HasColumnType("double precision");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "LevelId", "Ordinal")
+                        .IsUnique()
+                        .HasFilter("NOT \"Deleted\"");
+
+                    b.ToTable("ConditioningRuns", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Checks.Replicate", b =>
@@ -706,6 +833,20 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<string>("Scale")
+                        .HasColumnType("text");
+
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("StepsTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("TableAllowsForLastDrop")
+                        .HasColumnType("boolean");
+
                     b.Property<double?>("ToleranceAbsolute")
                         .HasColumnType("double precision");
 
@@ -717,6 +858,13 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasColumnType("double precision");
 
                     b.Property<string>("TolerancePercentTyped")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<double?>("ValuePerDrop")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("ValuePerDropTyped")
                         .IsRequired()
                         .HasColumnType("text");
 
@@ -1848,6 +1996,15 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("Estimates", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Benches.PairedDevice", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Checks.Check", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1910,6 +2067,21 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Instruments.Lot", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.ConditioningRun", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.CheckLevel", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "LevelId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -51,6 +51,47 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("Benches", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Benches.PairedDevice", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long>("LastSeenHour")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("OverHttps")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("PairedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("SecretHash")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("PairedDevices", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Checks.Check", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -68,11 +109,26 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<long?>("ClosedAt")
                         .HasColumnType("INTEGER");
 
+                    b.Property<int>("ConditioningRuns")
+                        .HasColumnType("INTEGER");
+
                     b.Property<bool>("Deleted")
                         .HasColumnType("INTEGER");
 
                     b.Property<string>("DeletedReason")
                         .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("Difference")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("DifferenceHigh")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("DifferenceLow")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("DifferenceVerdict")
                         .HasColumnType("TEXT");
 
                     b.Property<string>("ExpiredLotReason")
@@ -94,6 +150,9 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.Property<bool>("Kept")
                         .HasColumnType("INTEGER");
+
+                    b.Property<string>("Kind")
+                        .HasColumnType("TEXT");
 
                     b.Property<int>("LevelsTogether")
                         .HasColumnType("INTEGER");
@@ -140,6 +199,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Scale")
+                        .HasColumnType("TEXT");
+
                     b.Property<long>("StartedAt")
                         .HasColumnType("INTEGER");
 
@@ -147,9 +209,16 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<string>("StopReason")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<bool>("TableAllowsForLastDrop")
+                        .HasColumnType("INTEGER");
 
                     b.Property<double?>("TemperatureCelsius")
                         .HasColumnType("REAL");
@@ -181,6 +250,9 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.Property<bool>("UseTypicalScatter")
                         .HasColumnType("INTEGER");
+
+                    b.Property<double?>("ValuePerDrop")
+                        .HasColumnType("REAL");
 
                     b.Property<string>("Verdict")
                         .HasColumnType("TEXT");
@@ -340,6 +412,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<int?>("OnlyLevel")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Reagent")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -355,6 +430,59 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasIndex("BenchId", "LotId");
 
                     b.ToTable("CheckLots", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.ConditioningRun", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Censoring")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("LevelId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Typed")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("Value")
+                        .HasColumnType("REAL");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "LevelId", "Ordinal")
+                        .IsUnique()
+                        .HasFilter("\"Deleted\" = 0");
+
+                    b.ToTable("ConditioningRuns", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Checks.Replicate", b =>
@@ -709,6 +837,20 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<string>("Scale")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("StepsTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("TableAllowsForLastDrop")
+                        .HasColumnType("INTEGER");
+
                     b.Property<double?>("ToleranceAbsolute")
                         .HasColumnType("REAL");
 
@@ -720,6 +862,13 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasColumnType("REAL");
 
                     b.Property<string>("TolerancePercentTyped")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("ValuePerDrop")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("ValuePerDropTyped")
                         .IsRequired()
                         .HasColumnType("TEXT");
 
@@ -1871,6 +2020,15 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("Estimates", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Benches.PairedDevice", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
             modelBuilder.Entity("Knownwater.Records.Checks.Check", b =>
                 {
                     b.HasOne("Knownwater.Records.Benches.Bench", null)
@@ -1933,6 +2091,21 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasOne("Knownwater.Records.Instruments.Lot", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "LotId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.ConditioningRun", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.CheckLevel", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "LevelId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
