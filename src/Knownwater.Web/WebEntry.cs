@@ -150,6 +150,7 @@ public static class WebEntry
         app.MapStart();
         app.MapChecks();
         app.MapReadings();
+        app.MapCauses();
         app.MapShelf();
         app.MapStocks();
         app.MapGlassware();

@@ -114,7 +114,10 @@ public sealed class Visit : IAsyncDisposable
         if (Environment.GetEnvironmentVariable("KNOWNWATER_SCREENSHOTS") is not { Length: > 0 } where)
             return;
         Directory.CreateDirectory(where);
-        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(where, $"{name}-{Screen}.png"), FullPage = true });
+        // by the protocol itself: the page keeps the text size that was set
+        var protocol = await Page.Context.NewCDPSessionAsync(Page);
+        var taken = await protocol.SendAsync("Page.captureScreenshot", new() { ["captureBeyondViewport"] = true });
+        await File.WriteAllBytesAsync(Path.Combine(where, $"{name}-{Screen}.png"), taken!.Value.GetProperty("data").GetBytesFromBase64());
     }
 
     public async ValueTask DisposeAsync()

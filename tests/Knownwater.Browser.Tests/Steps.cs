@@ -53,9 +53,27 @@ internal static class Steps
         await visit.Page.GetByRole(AriaRole.Button, new() { Name = "Keep", Exact = true }).ClickAsync();
     }
 
+    /// <summary>Sets the browser's text size, as a person does in its settings; 100 is the usual.</summary>
+    public static async Task TextSize(this Visit visit, int percent)
+    {
+        var protocol = await visit.Page.Context.NewCDPSessionAsync(visit.Page);
+        await protocol.SendAsync("Page.setFontSizes", new() { ["fontSizes"] = new Dictionary<string, object> { ["standard"] = 16 * percent / 100, ["fixed"] = 13 * percent / 100 } });
+        await Expect(visit.Page.Locator("html")).ToHaveCSSAsync("font-size", $"{16 * percent / 100}px");
+    }
+
     /// <summary>The page in the browser is whole: nothing wider than the screen.</summary>
-    public static async Task HasNoSidewaysScroll(this Visit visit) =>
-        Assert.True(await visit.Page.EvaluateAsync<bool>("document.documentElement.scrollWidth <= document.documentElement.clientWidth"), $"{visit.Page.Url} is wider than the screen");
+    public static async Task HasNoSidewaysScroll(this Visit visit)
+    {
+        var beyond = await visit.Page.EvaluateAsync<string[]>(
+            """
+            () => {
+              const width = document.documentElement.clientWidth;
+              if (document.documentElement.scrollWidth <= width) return [];
+              return ['by ' + (document.documentElement.scrollWidth - width) + ' px', ...[...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > width).map(e => e.outerHTML.slice(0, 120)).slice(0, 6)];
+            }
+            """);
+        Assert.True(beyond.Length == 0, $"{visit.Page.Url} is wider than the screen: {string.Join("; ", beyond)}");
+    }
 
     /// <summary>No violation found by axe on the page unrolled to its full height: at one scroll position the bar at the lower edge covers what lies under it.</summary>
     public static async Task IsAccessible(this Visit visit)

@@ -66,6 +66,9 @@ public sealed partial record Procedure
     public IEnumerable<ProcedureStep> StepsOfReplicate(bool first) =>
         Steps.Where(s => s.When == ProcedureWhen.EachReplicate || (first && s.When == ProcedureWhen.FirstReplicate));
 
+    /// <summary>How often the chamber is rinsed with the known water before each reading.</summary>
+    public int Rinses => Steps.Count(s => s.Kind == ProcedureStepKind.Pour && s.When == ProcedureWhen.EachReplicate);
+
     /// <summary>What is wrong with it, each fault at <c>Name</c>, <c>Residual</c>, <c>Rinse</c>, <c>Steps</c> or <c>Steps[3].Act</c>; empty where it can be followed.</summary>
     public IReadOnlyList<FieldFault> Faults()
     {

@@ -45,7 +45,8 @@ internal static class WaterAgeing
     public static string Words(ReferenceWater water, double value, DecimalSign sign) =>
         water.PreparationId is not null && Kind(water, value) is { } kind ? StockAgeing.Words(kind, kind.LifeDays, "made", sign) : "";
 
-    private static AgeingKind? Kind(ReferenceWater water, double value)
+    /// <summary>How its kind ages; null where nothing is known of it.</summary>
+    public static AgeingKind? Kind(ReferenceWater water, double value)
     {
         var measured = Measured.Of(water.ParameterKey, water.OtherName, water.Form);
         return Ageing.Find(measured.Parameter, value, measured.Form, water.PreparationId is null && water.Matrix != Matrix.Seawater ? AgeingMedium.PureWater : AgeingMedium.Water);

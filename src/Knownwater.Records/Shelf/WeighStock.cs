@@ -12,6 +12,9 @@ namespace Knownwater.Records.Shelf;
 /// <summary>Makes a stock of one's own from a weighed salt and puts it on the shelf, with the balance and the flask as its error sources.</summary>
 public sealed class WeighStock(RecordsContext records, Clock clock)
 {
+    /// <summary>Name of the measurement model in the records.</summary>
+    internal const string Model = "weighed salt";
+
     /// <summary>What was weighed into what; numbers as typed.</summary>
     public sealed record Command
     {
@@ -169,7 +172,7 @@ public sealed class WeighStock(RecordsContext records, Clock clock)
         stock.Who = fields.Optional("Who", command.Who, 40);
         stock.AddedAt = now;
         var inputs = JsonSerializer.Serialize(new { Salt = salt.Text, Mass = grams, command.Balance, PurityPercent = pure, PurityHalfRangePercent = off, MadeUpTo = size, command.Flask });
-        stock.EstimateId = await records.Estimates.Add(made.Concentration, measured.Form.Text, "weighed salt", inputs, clock.NewId(), now, cancel);
+        stock.EstimateId = await records.Estimates.Add(made.Concentration, measured.Form.Text, Model, inputs, clock.NewId(), now, cancel);
         records.Stocks.Add(stock);
         StockShelf.Add(records, clock, stock, [.. companions.Select(c => (c.Species, c.PerLitreOfStock, c.Form, ""))]);
         await act.Did($"{label} made from {salt.Text} and put on the shelf: {WaterReading.KnownWords(made.Concentration, measured.Form, bench.Sign)}.", Subjects.Stock, stock.Id, cancel);

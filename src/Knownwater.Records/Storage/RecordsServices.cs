@@ -20,7 +20,7 @@ public static class RecordsServices
         typeof(PairDevice), typeof(RecogniseDevice), typeof(ListDevices), typeof(RemoveDevice),
         typeof(PlanReplicates), typeof(StartCheck), typeof(KeepReading), typeof(ChangeReading), typeof(ExcludeReading), typeof(IncludeReading),
         typeof(ExtendCheck), typeof(StopCheck), typeof(ChangePlannedReplicates), typeof(DescribeCheck), typeof(DiscardCheck), typeof(RepeatCheck),
-        typeof(ViewCheck), typeof(ListChecks), typeof(ReadRunPlan),
+        typeof(ViewCheck), typeof(ListChecks), typeof(ReadRunPlan), typeof(DiagnoseCheck),
         typeof(ListInstruments), typeof(ViewInstrument), typeof(AddInstrument), typeof(ChangeInstrument), typeof(RecordSetting), typeof(AddMethod),
         typeof(ChangeMethod), typeof(OpenLot), typeof(ChangeLot), typeof(EmptyLot), typeof(RemoveInstrument), typeof(RemoveMethod),
         typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),

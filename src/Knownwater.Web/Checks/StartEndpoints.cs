@@ -21,7 +21,7 @@ internal static class StartEndpoints
             return Pages.GoTo(any ? "/due" : "/checks/new");
         });
 
-        var begin = async (string? parameter, Guid? method, Guid? water, Guid[]? with, Guid? round, string? code, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
+        var begin = async (string? parameter, Guid? method, Guid? water, Guid[]? with, Guid? round, string? code, string? known, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
         {
             var (bench, instruments, waters) = (await viewBench.Handle(cancel), await listInstruments.Handle(cancel), await listWaters.Handle(new ListReferenceWaters.Query(), cancel));
             var form = new FormState { ["Levels"] = "1", ["code"] = code ?? "" };
@@ -53,6 +53,7 @@ internal static class StartEndpoints
 
             form["Method"] = chosen?.Id.ToString() ?? "";
             form["Levels[0].ReferenceWater"] = bottle?.Id.ToString() ?? "";
+            form["Levels[0].Known"] = known ?? "";
             form["Round"] = round?.ToString() ?? "";
             var others = bottle is null ? [] : (with ?? []).Distinct().Select(w => waters.FirstOrDefault(b => b.Id == w && b.Id != bottle.Id && b.ParameterKey == bottle.ParameterKey)).OfType<ReferenceWaterView>().Take(MostLevels - 1).ToList();
             form["Levels"] = (others.Count + 1).ToString(CultureInfo.InvariantCulture);
