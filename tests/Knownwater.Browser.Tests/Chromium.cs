@@ -74,6 +74,9 @@ public sealed class Visit : IAsyncDisposable
         };
     }
 
+    private int _textSize = 100;
+    private ICDPSession? _protocol;
+
     public IPage Page { get; }
 
     public Uri Address { get; }
@@ -114,10 +117,23 @@ public sealed class Visit : IAsyncDisposable
         if (Environment.GetEnvironmentVariable("KNOWNWATER_SCREENSHOTS") is not { Length: > 0 } where)
             return;
         Directory.CreateDirectory(where);
-        // by the protocol itself: the page keeps the text size that was set
-        var protocol = await Page.Context.NewCDPSessionAsync(Page);
-        var taken = await protocol.SendAsync("Page.captureScreenshot", new() { ["captureBeyondViewport"] = true });
-        await File.WriteAllBytesAsync(Path.Combine(where, $"{name}-{Screen}.png"), taken!.Value.GetProperty("data").GetBytesFromBase64());
+        var screen = Page.ViewportSize!;
+        var height = await Page.EvaluateAsync<int>("document.documentElement.scrollHeight");
+        await Page.SetViewportSizeAsync(screen.Width, height);
+        // another view begins with the usual text size
+        await TextSize(_textSize);
+        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(where, $"{name}-{Screen}.png") });
+        await Page.SetViewportSizeAsync(screen.Width, screen.Height);
+        await TextSize(_textSize);
+    }
+
+    /// <summary>Sets the browser's text size, as a person does in its settings; 100 is the usual.</summary>
+    public async Task TextSize(int percent)
+    {
+        _textSize = percent;
+        _protocol ??= await Page.Context.NewCDPSessionAsync(Page);
+        await _protocol.SendAsync("Page.setFontSizes", new() { ["fontSizes"] = new Dictionary<string, object> { ["standard"] = 16 * percent / 100, ["fixed"] = 13 * percent / 100 } });
+        await Assertions.Expect(Page.Locator("html")).ToHaveCSSAsync("font-size", $"{16 * percent / 100}px");
     }
 
     public async ValueTask DisposeAsync()

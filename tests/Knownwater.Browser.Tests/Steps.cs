@@ -53,14 +53,6 @@ internal static class Steps
         await visit.Page.GetByRole(AriaRole.Button, new() { Name = "Keep", Exact = true }).ClickAsync();
     }
 
-    /// <summary>Sets the browser's text size, as a person does in its settings; 100 is the usual.</summary>
-    public static async Task TextSize(this Visit visit, int percent)
-    {
-        var protocol = await visit.Page.Context.NewCDPSessionAsync(visit.Page);
-        await protocol.SendAsync("Page.setFontSizes", new() { ["fontSizes"] = new Dictionary<string, object> { ["standard"] = 16 * percent / 100, ["fixed"] = 13 * percent / 100 } });
-        await Expect(visit.Page.Locator("html")).ToHaveCSSAsync("font-size", $"{16 * percent / 100}px");
-    }
-
     /// <summary>The page in the browser is whole: nothing wider than the screen.</summary>
     public static async Task HasNoSidewaysScroll(this Visit visit)
     {
