@@ -74,6 +74,13 @@ public sealed record FigureText(string ClassName, double XPercent, double ShiftE
     public double WidthEm => TextWidth.Estimate(Content, ClassName.Contains("strong", StringComparison.Ordinal));
 }
 
+/// <summary>Elements that belong together and open an address when they are chosen.</summary>
+/// <param name="ClassName">The classes that give them their look; may be empty.</param>
+/// <param name="Address">The address; empty for none.</param>
+/// <param name="Label">What it is, in words.</param>
+/// <param name="Elements">What is drawn, from back to front.</param>
+public sealed record FigureLink(string ClassName, string Address, string Label, IReadOnlyList<FigureElement> Elements) : FigureElement(ClassName);
+
 /// <summary>Which part of a text stands at its anchor.</summary>
 public enum TextAnchor
 {

@@ -29,13 +29,29 @@ public enum KeySwatch
 
     /// <summary>The known line without a band.</summary>
     Zero,
+
+    /// <summary>A point on its interval.</summary>
+    Check,
+
+    /// <summary>A dotted line.</summary>
+    UsualRange,
+
+    /// <summary>An upright line.</summary>
+    Event,
+
+    /// <summary>The letter that stands in the figure.</summary>
+    Letter,
 }
 
 /// <summary>One line of a figure's key.</summary>
 /// <param name="Swatch">What is drawn.</param>
 /// <param name="Tone">The tone of what is drawn.</param>
 /// <param name="Words">What it means.</param>
-public sealed record FigureKeyEntry(KeySwatch Swatch, FigureTone Tone, string Words);
+public sealed record FigureKeyEntry(KeySwatch Swatch, FigureTone Tone, string Words)
+{
+    /// <summary>The letter of <see cref="KeySwatch.Letter"/>.</summary>
+    public string Letter { get; init; } = "";
+}
 
 /// <summary>A figure's content as a table: the full alternative to the picture.</summary>
 /// <param name="Caption">What the table lists, with the unit.</param>

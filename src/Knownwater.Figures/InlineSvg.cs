@@ -8,13 +8,13 @@ namespace Knownwater.Figures;
 /// <remarks>The text has no style attribute and no script, so a strict content security policy lets it through. The page holds <see cref="FigureSymbols.PageDefinitions"/> once.</remarks>
 public static class InlineSvg
 {
-    /// <summary>The drawing as one <c>svg</c> element with <c>role="img"</c> and its text alternative.</summary>
+    /// <summary>The drawing as one <c>svg</c> element with its text alternative: <c>role="img"</c>, or <c>group</c> where its points open something.</summary>
     /// <param name="drawing">The drawing.</param>
     public static string Render(FigureDrawing drawing)
     {
         ArgumentNullException.ThrowIfNull(drawing);
         var svg = new StringBuilder(2048);
-        svg.Append(CultureInfo.InvariantCulture, $"<svg height=\"{N(drawing.HeightEm)}em\" role=\"img\" aria-label=\"{Escape(drawing.Description)}\"");
+        svg.Append(CultureInfo.InvariantCulture, $"<svg height=\"{N(drawing.HeightEm)}em\" role=\"{(drawing.Elements.Any(e => e is FigureLink { Address.Length: > 0 }) ? "group" : "img")}\" aria-label=\"{Escape(drawing.Description)}\"");
         if (drawing.Tone != FigureTone.Plain)
             svg.Append(CultureInfo.InvariantCulture, $" class=\"{drawing.Tone.ClassName()}\"");
         svg.Append(">\n");
@@ -40,6 +40,10 @@ public static class InlineSvg
         KeySwatch.Mean => SwatchMark("sig", entry.Tone.MeanSymbol()),
         KeySwatch.Line => "<rect class=\"zone\" width=\"30\" height=\"12\" y=\"4\"/><line class=\"path\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
         KeySwatch.Zero => "<line class=\"line-known\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
+        KeySwatch.Check => "<line class=\"err\" x1=\"15\" x2=\"15\" y1=\"0\" y2=\"20\"/><circle class=\"pt\" cx=\"15\" cy=\"10\" r=\"5.5\"/>",
+        KeySwatch.UsualRange => "<line class=\"line-limit\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
+        KeySwatch.Event => "<line class=\"line-event\" x1=\"15\" x2=\"15\" y1=\"0\" y2=\"20\"/>",
+        KeySwatch.Letter => $"<text class=\"strong\" x=\"15\" y=\"16\" text-anchor=\"middle\">{Escape(entry.Letter)}</text>",
         KeySwatch.LeftOut => SwatchMark("out", FigureSymbols.LeftOut),
         KeySwatch.Limit => SwatchMark("out", FigureSymbols.Down),
         _ => throw new ArgumentOutOfRangeException(nameof(entry), entry.Swatch, $"The swatch {entry.Swatch} has no drawing."),
@@ -80,6 +84,18 @@ public static class InlineSvg
                 if (t.Anchor != TextAnchor.Start)
                     svg.Append(c, $" text-anchor=\"{AnchorName(t.Anchor)}\"");
                 svg.Append(c, $">{Escape(t.Content)}</text>\n");
+                break;
+            case FigureLink a:
+                var isLink = a.Address.Length > 0;
+                svg.Append(isLink ? "<a" : "<g");
+                if (isLink)
+                    svg.Append(c, $" href=\"{Escape(a.Address)}\" aria-label=\"{Escape(a.Label)}\"");
+                if (a.ClassName.Length > 0)
+                    svg.Append(c, $" class=\"{a.ClassName}\"");
+                svg.Append(c, $"><title>{Escape(a.Label)}</title>");
+                foreach (var part in a.Elements)
+                    Append(svg, part, heightEm);
+                svg.Append(isLink ? "</a>\n" : "</g>\n");
                 break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(element), element, $"{element.GetType().Name} has no drawing in a page.");

@@ -45,7 +45,7 @@ public static class PictureFile
         for (var i = 0; i < key.Count; i++)
         {
             double x = Margin + i % columns * (plotWidth / columns), y = keyTop + i / columns * KeyStep;
-            svg.Append(c, $"<g transform=\"translate({N(x)} {N(y)})\">{InlineSvg.SwatchBody(key[i])}<text class=\"second\" x=\"42\" y=\"15\">{InlineSvg.Escape(key[i].Words)}</text></g>\n");
+            svg.Append(c, $"<g class=\"{key[i].Tone.ClassName()}\" transform=\"translate({N(x)} {N(y)})\">{InlineSvg.SwatchBody(key[i])}<text class=\"second\" x=\"42\" y=\"15\">{InlineSvg.Escape(key[i].Words)}</text></g>\n");
         }
 
         return svg.Append("</svg>\n").ToString();
@@ -76,6 +76,12 @@ public static class PictureFile
             case FigureText t:
                 svg.Append(c, $"<text class=\"{t.ClassName}\" x=\"{N(t.XPercent / 100 * width + t.ShiftEm * Em)}\" y=\"{Y(t.YEm)}\" text-anchor=\"{InlineSvg.AnchorName(t.Anchor)}\">{InlineSvg.Escape(t.Content)}</text>\n");
                 break;
+            case FigureLink a:
+                svg.Append(c, $"<g class=\"{a.ClassName}\">");
+                foreach (var part in a.Elements.Where(e => e.ClassName != "hit"))
+                    Append(svg, part, width);
+                svg.Append("</g>\n");
+                break;
             default:
                 throw new ArgumentOutOfRangeException(nameof(element), element, $"{element.GetType().Name} has no drawing in a picture file.");
         }
@@ -100,7 +106,14 @@ public static class PictureFile
         .mean-err{stroke:{{p.Of(tone)}};stroke-width:3px}
         .stem{stroke:{{p.Of(tone)}};stroke-width:2px;stroke-dasharray:2 4;stroke-linecap:round}
         .sig{color:{{p.Of(tone)}}}
-        """);
+        .lot{fill:{{p.Tolerance}};opacity:.6}
+        .line-limit{stroke:{{p.SecondInk}};stroke-width:1.5px;stroke-dasharray:2 4;stroke-linecap:round}
+        .line-event{stroke:{{p.Ink}};stroke-width:1.5px}
+        .line-event.marked{stroke-dasharray:2 3}
+        .err{stroke:{{p.Ink}};stroke-width:1.5px}
+        .sig-err{stroke:{{p.Of(tone)}};stroke-width:2px}
+        """) + string.Concat(((FigureTone[])[FigureTone.Right, FigureTone.High, FigureTone.Low, FigureTone.Cannot]).Select(t =>
+            $".{t.ClassName()} .sig{{color:{p.Of(t)}}}.{t.ClassName()} .sig-err,.{t.ClassName()} .mean-err,.mean-err.{t.ClassName()}{{stroke:{p.Of(t)}}}"));
 
     private static string N(double value) => InlineSvg.N(value);
 }
