@@ -74,6 +74,16 @@ internal static class ChecksEndpoints
             };
         });
 
+        app.MapGet("/checks/{id:guid}/picture.{ending}", async (Guid id, string ending, ViewCheck view, ViewBench bench, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } check && LevelsPictures.Of(check.Together, (await bench.Handle(cancel)).Sign) is { } figure
+                ? Picture.Of(figure, $"{check.Title}, {check.StartedWords}", ending)
+                : Pages.Missing("There is no picture of several levels here."));
+
+        app.MapGet("/checks/{id:guid}/picture-{level:int}.{ending}", async (Guid id, int level, string ending, ViewCheck view, ViewBench bench, CancellationToken cancel) =>
+            await view.Handle(id, cancel) is { } check && check.Levels.FirstOrDefault(l => l.Ordinal == level) is { } one && VerdictPictures.Of(one, (await bench.Handle(cancel)).Sign) is { } figure
+                ? Picture.Of(figure, $"{check.Title}, {check.StartedWords}", ending)
+                : Pages.Missing("There is no picture of that level here."));
+
         app.MapGet("/checks/{id:guid}/describe", async (Guid id, HttpContext context, ViewCheck view, ListInstruments list, CancellationToken cancel) =>
             await view.Handle(id, cancel) is { } check
                 ? Pages.Show<DescribePage>(new DescribePage.Content(check, await list.Handle(cancel), DescribePage.Filled(check, Pages.Who(context))))

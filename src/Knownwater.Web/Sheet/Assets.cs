@@ -29,7 +29,7 @@ internal static class AssetFiles
     {
         var assembly = typeof(AssetFiles).Assembly;
         var assets = new Dictionary<string, Asset>(StringComparer.Ordinal);
-        foreach (var name in assembly.GetManifestResourceNames())
+        foreach (var name in assembly.GetManifestResourceNames().Where(n => !n.Contains('/', StringComparison.Ordinal)))
         {
             using var stream = assembly.GetManifestResourceStream(name)!;
             var content = new byte[stream.Length];
