@@ -151,6 +151,7 @@ public static class WebEntry
         app.MapChecks();
         app.MapReadings();
         app.MapCauses();
+        app.MapRuns();
         app.MapShelf();
         app.MapStocks();
         app.MapGlassware();

@@ -2,6 +2,7 @@ using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.History;
 using Knownwater.Records.Storage;
+using NodaTime;
 
 namespace Knownwater.Records.Checks;
 
@@ -19,6 +20,12 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
 
         /// <summary>The number as typed; <c>&lt;0.02</c> and <c>&gt;50</c> are kept as limits.</summary>
         public required string Typed { get; init; }
+
+        /// <summary>Ordinal that the reading shall have within its level, from one; null takes the next.</summary>
+        public int? Reading { get; init; }
+
+        /// <summary>When it was read; null for now. One that lay on a device without the network was read before it comes.</summary>
+        public Instant? At { get; init; }
 
         /// <summary>Whether a doubtful number was confirmed as read.</summary>
         public bool Confirmed { get; init; }
@@ -70,6 +77,8 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
             return new Outcome.Refused([new FieldFault("", "This check was stopped. Start a new one; it stands alone.")]);
         if (rows.Level(command.Level) is not { } level)
             return new Outcome.Refused(CheckFaults.NoLevel(command.Level, rows));
+        if (command.Reading is { } place && place != level.Replicates.Count + 1)
+            return new Outcome.Refused([new FieldFault("Reading", OutOfTurn(level, place))]);
         if (level.Complete)
             return new Outcome.Refused([new FieldFault("Typed", $"All {CheckWriting.Readings(level.Planned)} of this level are in; the number was fixed before the first. Further readings are a new check.")]);
         var conditions = rows.ConditioningToGo(level) > 0;
@@ -88,7 +97,7 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
             Typed = command.Typed.Trim(),
             Value = reading.Value,
             Censoring = reading.Censoring,
-            At = now,
+            At = Instant.Min(command.At ?? now, now),
             Who = fields.Optional("Who", command.Who, 40),
         };
         if (!fields.Ok)
@@ -115,7 +124,7 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
             Typed = command.Typed.Trim(),
             Value = reading.Value,
             Censoring = reading.Censoring,
-            At = clock.Now,
+            At = Instant.Min(command.At ?? clock.Now, clock.Now),
             Who = fields.Optional("Who", command.Who, 40),
         };
         if (!fields.Ok)
@@ -126,4 +135,7 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
         await act.Did($"Conditioning run {run.Ordinal} of {rows.Check.ConditioningRuns}{CheckFaults.At(rows, level)} kept: {run.Typed}. It does not count.", Subjects.Check, rows.Check.Id, cancel);
         return new Outcome.Kept(level.Replicates.Count + 1);
     }
+
+    private static string OutOfTurn(LevelRows level, int place) =>
+        level.Reading(place) is { } taken ? $"Reading {place} is in already: {taken.Typed}." : $"Reading {level.Replicates.Count + 1} comes first; it is not in yet.";
 }

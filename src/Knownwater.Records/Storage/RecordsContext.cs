@@ -95,6 +95,12 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<CheckLot> CheckLots => Set<CheckLot>();
 
+    internal DbSet<Run> Runs => Set<Run>();
+
+    internal DbSet<RunEvent> RunEvents => Set<RunEvent>();
+
+    internal DbSet<RunPhoto> RunPhotos => Set<RunPhoto>();
+
     internal DbSet<ErrorSourceRow> ErrorSources => Set<ErrorSourceRow>();
 
     internal DbSet<EstimateRow> EstimateRows => Set<EstimateRow>();
@@ -220,6 +226,17 @@ public sealed class RecordsContext : DbContext
         var checkLot = Marked<CheckLot>(modelBuilder, "CheckLots");
         Link<CheckLot, Check>(checkLot, l => l.CheckId);
         Link<CheckLot, Lot>(checkLot, l => l.LotId);
+
+        var run = Marked<Run>(modelBuilder, "Runs");
+        Link<Run, Check>(run, r => r.CheckId);
+        run.HasIndex(r => new { r.BenchId, r.CheckId, r.Ordinal }).IsUnique();
+        var runEvent = Keyed<RunEvent>(modelBuilder, "RunEvents");
+        Link<RunEvent, Run>(runEvent, e => e.RunId);
+        runEvent.HasIndex(e => new { e.BenchId, e.RunId, e.Ordinal }).IsUnique();
+        runEvent.HasIndex(e => new { e.BenchId, e.RunId, e.Key }).IsUnique();
+        var photo = Keyed<RunPhoto>(modelBuilder, "RunPhotos");
+        Link<RunPhoto, Run>(photo, p => p.RunId);
+        Link<RunPhoto, RunEvent>(photo, p => p.EventId);
 
         var entry = Keyed<HistoryEntry>(modelBuilder, "History");
         entry.HasIndex(h => new { h.BenchId, h.Ordinal });

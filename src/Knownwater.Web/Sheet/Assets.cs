@@ -13,6 +13,9 @@ internal static class AssetFiles
     /// <summary>The address of an asset with the digest of its content, so that a new one is fetched and an old one kept.</summary>
     public static string Address(string name) => $"/assets/{name}?v={All[name].Digest}";
 
+    /// <summary>The bytes of an asset that is served at an address of its own.</summary>
+    public static byte[] Content(string name) => All[name].Content;
+
     public static void MapAssets(this IEndpointRouteBuilder app)
     {
         app.MapGet("/assets/{name}", (string name, HttpContext context) =>

@@ -179,12 +179,144 @@ namespace Knownwater.Records.Sqlite.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "Runs",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    CheckId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    Procedure = table.Column<string>(type: "TEXT", nullable: false),
+                    ProcedureVersion = table.Column<int>(type: "INTEGER", nullable: false),
+                    Steps = table.Column<string>(type: "TEXT", nullable: false),
+                    Events = table.Column<int>(type: "INTEGER", nullable: false),
+                    StartedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    EndedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Runs", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Runs_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Runs_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "RunEvents",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    RunId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Ordinal = table.Column<int>(type: "INTEGER", nullable: false),
+                    ClientId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Key = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Step = table.Column<int>(type: "INTEGER", nullable: false),
+                    Text = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    ReceivedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    HappenedAt = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RunEvents", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_RunEvents_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_RunEvents_Runs_BenchId_RunId",
+                        columns: x => new { x.BenchId, x.RunId },
+                        principalTable: "Runs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "RunPhotos",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    RunId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    EventId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    ContentType = table.Column<string>(type: "TEXT", nullable: false),
+                    Content = table.Column<byte[]>(type: "BLOB", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RunPhotos", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_RunPhotos_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_RunPhotos_RunEvents_BenchId_EventId",
+                        columns: x => new { x.BenchId, x.EventId },
+                        principalTable: "RunEvents",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_RunPhotos_Runs_BenchId_RunId",
+                        columns: x => new { x.BenchId, x.RunId },
+                        principalTable: "Runs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
             migrationBuilder.CreateIndex(
                 name: "IX_ConditioningRuns_BenchId_LevelId_Ordinal",
                 table: "ConditioningRuns",
                 columns: new[] { "BenchId", "LevelId", "Ordinal" },
                 unique: true,
                 filter: "\"Deleted\" = 0");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunEvents_BenchId_RunId_Key",
+                table: "RunEvents",
+                columns: new[] { "BenchId", "RunId", "Key" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunEvents_BenchId_RunId_Ordinal",
+                table: "RunEvents",
+                columns: new[] { "BenchId", "RunId", "Ordinal" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunPhotos_BenchId_EventId",
+                table: "RunPhotos",
+                columns: new[] { "BenchId", "EventId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunPhotos_BenchId_RunId",
+                table: "RunPhotos",
+                columns: new[] { "BenchId", "RunId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Runs_BenchId_CheckId_Ordinal",
+                table: "Runs",
+                columns: new[] { "BenchId", "CheckId", "Ordinal" },
+                unique: true);
         }
 
         /// <inheritdoc />
@@ -195,6 +327,15 @@ namespace Knownwater.Records.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "PairedDevices");
+
+            migrationBuilder.DropTable(
+                name: "RunPhotos");
+
+            migrationBuilder.DropTable(
+                name: "RunEvents");
+
+            migrationBuilder.DropTable(
+                name: "Runs");
 
             migrationBuilder.DropColumn(
                 name: "Scale",

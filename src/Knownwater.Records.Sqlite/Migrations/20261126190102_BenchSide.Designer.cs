@@ -10,7 +10,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 namespace Knownwater.Records.Sqlite.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126182112_BenchSide")]
+    [Migration("20261126190102_BenchSide")]
     partial class BenchSide
     {
         /// <inheritdoc />
@@ -542,6 +542,151 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasFilter("\"Deleted\" = 0");
 
                     b.ToTable("Replicates", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.Run", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("CheckId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("EndedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Events")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Procedure")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("ProcedureVersion")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("StartedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId", "Ordinal")
+                        .IsUnique();
+
+                    b.ToTable("Runs", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunEvent", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("ClientId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("HappenedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("Key")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("ReceivedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("RunId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<int>("Step")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "RunId", "Key")
+                        .IsUnique();
+
+                    b.HasIndex("BenchId", "RunId", "Ordinal")
+                        .IsUnique();
+
+                    b.ToTable("RunEvents", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunPhoto", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("EventId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("RunId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "EventId");
+
+                    b.HasIndex("BenchId", "RunId");
+
+                    b.ToTable("RunPhotos", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.History.HandledRequest", b =>
@@ -2124,6 +2269,57 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasOne("Knownwater.Records.Checks.CheckLevel", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "LevelId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.Run", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunEvent", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Run", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunPhoto", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.RunEvent", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "EventId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Run", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RunId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

@@ -181,12 +181,144 @@ namespace Knownwater.Records.Postgres.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "Runs",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    CheckId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Ordinal = table.Column<int>(type: "integer", nullable: false),
+                    Procedure = table.Column<string>(type: "text", nullable: false),
+                    ProcedureVersion = table.Column<int>(type: "integer", nullable: false),
+                    Steps = table.Column<string>(type: "text", nullable: false),
+                    Events = table.Column<int>(type: "integer", nullable: false),
+                    StartedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    EndedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: true),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Runs", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Runs_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Runs_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "RunEvents",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    RunId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Ordinal = table.Column<int>(type: "integer", nullable: false),
+                    ClientId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Key = table.Column<Guid>(type: "uuid", nullable: false),
+                    Kind = table.Column<string>(type: "text", nullable: false),
+                    Step = table.Column<int>(type: "integer", nullable: false),
+                    Text = table.Column<string>(type: "text", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    ReceivedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    HappenedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RunEvents", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_RunEvents_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_RunEvents_Runs_BenchId_RunId",
+                        columns: x => new { x.BenchId, x.RunId },
+                        principalTable: "Runs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "RunPhotos",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    RunId = table.Column<Guid>(type: "uuid", nullable: false),
+                    EventId = table.Column<Guid>(type: "uuid", nullable: false),
+                    ContentType = table.Column<string>(type: "text", nullable: false),
+                    Content = table.Column<byte[]>(type: "bytea", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_RunPhotos", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_RunPhotos_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_RunPhotos_RunEvents_BenchId_EventId",
+                        columns: x => new { x.BenchId, x.EventId },
+                        principalTable: "RunEvents",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_RunPhotos_Runs_BenchId_RunId",
+                        columns: x => new { x.BenchId, x.RunId },
+                        principalTable: "Runs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
             migrationBuilder.CreateIndex(
                 name: "IX_ConditioningRuns_BenchId_LevelId_Ordinal",
                 table: "ConditioningRuns",
                 columns: new[] { "BenchId", "LevelId", "Ordinal" },
                 unique: true,
                 filter: "NOT \"Deleted\"");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunEvents_BenchId_RunId_Key",
+                table: "RunEvents",
+                columns: new[] { "BenchId", "RunId", "Key" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunEvents_BenchId_RunId_Ordinal",
+                table: "RunEvents",
+                columns: new[] { "BenchId", "RunId", "Ordinal" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunPhotos_BenchId_EventId",
+                table: "RunPhotos",
+                columns: new[] { "BenchId", "EventId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_RunPhotos_BenchId_RunId",
+                table: "RunPhotos",
+                columns: new[] { "BenchId", "RunId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Runs_BenchId_CheckId_Ordinal",
+                table: "Runs",
+                columns: new[] { "BenchId", "CheckId", "Ordinal" },
+                unique: true);
         }
 
         /// <inheritdoc />
@@ -197,6 +329,15 @@ namespace Knownwater.Records.Postgres.Migrations
 
             migrationBuilder.DropTable(
                 name: "PairedDevices");
+
+            migrationBuilder.DropTable(
+                name: "RunPhotos");
+
+            migrationBuilder.DropTable(
+                name: "RunEvents");
+
+            migrationBuilder.DropTable(
+                name: "Runs");
 
             migrationBuilder.DropColumn(
                 name: "Scale",

@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126182115_BenchSide")]
+    [Migration("20261126190109_BenchSide")]
     partial class BenchSide
     {
         /// <inheritdoc />
@@ -543,6 +543,145 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasFilter("NOT \"Deleted\"");
 
                     b.ToTable("Replicates", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.Run", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("CheckId")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Instant?>("EndedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<int>("Events")
+                        .HasColumnType("integer");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Procedure")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("ProcedureVersion")
+                        .HasColumnType("integer");
+
+                    b.Property<Instant>("StartedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Steps")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId", "Ordinal")
+                        .IsUnique();
+
+                    b.ToTable("Runs", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunEvent", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("ClientId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("HappenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("Key")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Ordinal")
+                        .HasColumnType("integer");
+
+                    b.Property<Instant>("ReceivedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("RunId")
+                        .HasColumnType("uuid");
+
+                    b.Property<int>("Step")
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Text")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "RunId", "Key")
+                        .IsUnique();
+
+                    b.HasIndex("BenchId", "RunId", "Ordinal")
+                        .IsUnique();
+
+                    b.ToTable("RunEvents", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunPhoto", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<byte[]>("Content")
+                        .IsRequired()
+                        .HasColumnType("bytea");
+
+                    b.Property<string>("ContentType")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid>("EventId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("RunId")
+                        .HasColumnType("uuid");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "EventId");
+
+                    b.HasIndex("BenchId", "RunId");
+
+                    b.ToTable("RunPhotos", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.History.HandledRequest", b =>
@@ -2100,6 +2239,57 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Checks.CheckLevel", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "LevelId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.Run", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunEvent", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Run", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.RunPhoto", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.RunEvent", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "EventId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Run", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "RunId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

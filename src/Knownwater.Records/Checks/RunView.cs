@@ -1,0 +1,96 @@
+using NodaTime;
+
+namespace Knownwater.Records.Checks;
+
+/// <summary>One run as a page or a device shows it.</summary>
+public sealed record RunView
+{
+    /// <summary>Its key.</summary>
+    public required Guid Id { get; init; }
+
+    /// <summary>The check that it runs.</summary>
+    public required Guid Check { get; init; }
+
+    /// <summary>Changes whenever the run or its check does.</summary>
+    public required string Mark { get; init; }
+
+    /// <summary>“Alkalinity on the harbour analyser”.</summary>
+    public required string Title { get; init; }
+
+    /// <summary>Name of the parameter.</summary>
+    public required string ParameterName { get; init; }
+
+    /// <summary>Unit of its readings.</summary>
+    public required string Unit { get; init; }
+
+    /// <summary>What may be typed on the reading scale of a hand kit, in a sentence; empty where it has a display.</summary>
+    public required string ScaleHint { get; init; }
+
+    /// <summary>Name of the procedure that it follows.</summary>
+    public required string Procedure { get; init; }
+
+    /// <summary>Its version at the start of the run.</summary>
+    public required int ProcedureVersion { get; init; }
+
+    /// <summary>The steps, frozen at the start.</summary>
+    public required IReadOnlyList<RunStep> Steps { get; init; }
+
+    /// <summary>The step to do next, from zero; the number of steps when all are done.</summary>
+    public required int Step { get; init; }
+
+    /// <summary>When the timers of steps were started, by step; only those that have one.</summary>
+    public required IReadOnlyDictionary<int, Instant> Starts { get; init; }
+
+    /// <summary>Whether the run was ended.</summary>
+    public required bool Ended { get; init; }
+
+    /// <summary>Where the check stands.</summary>
+    public required CheckState CheckState { get; init; }
+
+    /// <summary>Whether the person said that automatic dosing was paused.</summary>
+    public required bool AutomationPaused { get; init; }
+
+    /// <summary>The levels of the check with the readings that are in.</summary>
+    public required IReadOnlyList<RunLevel> Levels { get; init; }
+
+    /// <summary>“about 36 minutes left”; empty where a reading’s time is not known or none is left.</summary>
+    public required string LeftWords { get; init; }
+
+    /// <summary>When it was begun, in words.</summary>
+    public required string StartedWords { get; init; }
+
+    /// <summary>What happened, in the order of the records.</summary>
+    public required IReadOnlyList<RunEventLine> Events { get; init; }
+
+    /// <summary>The present instant by the clock of the records.</summary>
+    public required Instant Now { get; init; }
+
+    /// <summary>The step to do next; null when all are done.</summary>
+    public RunStep? Current => Step < Steps.Count ? Steps[Step] : null;
+
+    /// <summary>The reading of a step as typed; null where it is not in or the step takes none.</summary>
+    /// <param name="step">The step.</param>
+    public string? Reading(RunStep step)
+    {
+        ArgumentNullException.ThrowIfNull(step);
+        return step is { Level: { } l, Replicate: { } r } && Levels.FirstOrDefault(x => x.Ordinal == l) is { } level && level.Readings.Count >= r ? level.Readings[r - 1] : null;
+    }
+}
+
+/// <summary>A level in a run.</summary>
+/// <param name="Ordinal">From one.</param>
+/// <param name="KnownWords">“7.90 ± 0.08 dKH”.</param>
+/// <param name="Planned">Readings planned.</param>
+/// <param name="Readings">Readings that are in, as typed, in order.</param>
+public sealed record RunLevel(int Ordinal, string KnownWords, int Planned, IReadOnlyList<string> Readings);
+
+/// <summary>One event of a run in words.</summary>
+/// <param name="Ordinal">Its place, from one.</param>
+/// <param name="Kind">What happened.</param>
+/// <param name="Step">At which step, from zero.</param>
+/// <param name="Text">The reading as typed, the words of a note or slip; empty else.</param>
+/// <param name="Who">Initials; may be empty.</param>
+/// <param name="TimeWords">When, by the clock of the records: “09:41:07”.</param>
+/// <param name="Sentence">All of that in a sentence.</param>
+/// <param name="Photo">Key of its photo; null where it is none.</param>
+public sealed record RunEventLine(int Ordinal, RunEventKind Kind, int Step, string Text, string Who, string TimeWords, string Sentence, Guid? Photo);
