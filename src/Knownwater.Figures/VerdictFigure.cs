@@ -12,6 +12,15 @@ public sealed record VerdictFigure : IFigure
     /// <summary>The unit of every number, for example <c>dKH</c> or <c>mg/L</c>.</summary>
     public required string Unit { get; init; }
 
+    /// <summary>What the line stands for, in words.</summary>
+    public string ReferenceName { get; init; } = "known water";
+
+    /// <summary>The word beside its number.</summary>
+    public string ReferenceWord { get; init; } = "known";
+
+    /// <summary>What the readings are, in the plural.</summary>
+    public string ReadingsName { get; init; } = "readings of known water";
+
     /// <summary>The known value.</summary>
     public required double Known { get; init => field = Guard.Finite(value); }
 
@@ -76,6 +85,8 @@ public sealed record VerdictFigure : IFigure
     /// <summary>True when the mean has an interval.</summary>
     public bool HasInterval => Low is not null && High is not null;
 
+    private bool IsKnownWater => ReferenceName == "known water";
+
     /// <summary>Lays the figure out.</summary>
     /// <exception cref="InvalidOperationException">The interval has one end only.</exception>
     /// <exception cref="ArgumentOutOfRangeException">An interval, a band or the tolerance has its ends the wrong way round.</exception>
@@ -90,7 +101,7 @@ public sealed record VerdictFigure : IFigure
     {
         var key = new List<FigureKeyEntry>
         {
-            new(KeySwatch.KnownWater, FigureTone.Plain, KnownLow < KnownHigh ? "known water and its doubt" : "known water"),
+            new(KeySwatch.KnownWater, FigureTone.Plain, KnownLow < KnownHigh ? ReferenceName + " and its doubt" : ReferenceName),
             new(KeySwatch.Tolerance, FigureTone.Plain, "tolerance"),
             new(KeySwatch.Readings, FigureTone.Plain, Readings.Count == 1 ? "the reading" : "readings, in order"),
             HasInterval
@@ -108,7 +119,7 @@ public sealed record VerdictFigure : IFigure
     public FigureTable Table()
     {
         var anyExcluded = Readings.Any(r => r.IsExcluded);
-        List<string> columns = ["Reading", Unit, "From known water"];
+        List<string> columns = ["Reading", Unit, IsKnownWater ? "From known water" : $"From the {ReferenceName}"];
         if (anyExcluded)
             columns.Add("Left out because");
         var rows = new List<FigureTableRow>();
@@ -121,7 +132,7 @@ public sealed record VerdictFigure : IFigure
         rows.Add(Row("Mean", MeanLabel, DistanceWithDoubtLabel.Length > 0 ? DistanceWithDoubtLabel : DistanceLabel, ""));
         if (HasInterval)
             rows.Add(Row($"{CoverageLabel} interval", $"{LowLabel} to {HighLabel}", "", ""));
-        rows.Add(Row("Known water", KnownLabel, "", ""));
+        rows.Add(Row(char.ToUpperInvariant(ReferenceName[0]) + ReferenceName[1..], KnownLabel, "", ""));
         rows.Add(Row("Tolerance", $"{ToleranceLowLabel} to {ToleranceHighLabel}", "", ""));
         return new FigureTable($"Readings in {Unit}, in order", columns, rows);
 
@@ -134,11 +145,14 @@ public sealed record VerdictFigure : IFigure
         var unit = Unit.Length > 0 ? "\u00A0" + Unit : "";
         var n = Readings.Count;
         var readings = string.Join(", ", Readings.Select(r => r.IsExcluded ? $"{r.Label} (left out)" : r.Label));
-        var first = n == 1
+        var first = !IsKnownWater
+            ? $"{CountWord(n)} {ReadingsName}, against the {ReferenceName}, {KnownLabel}{unit}, in order: {readings}."
+            : n == 1
             ? $"One reading of known water of {KnownLabel}{unit}: {readings}."
             : $"{CountWord(n)} readings of known water of {KnownLabel}{unit}, in order: {readings}.";
+        var line = IsKnownWater ? "the known value" : "it";
         var distance = DistanceLabel.TrimStart('+', '\u2212', '-', '\u202F', ' ');
-        var place = Mean > Known ? $"lies {distance} above the known value" : Mean < Known ? $"lies {distance} below the known value" : "lies on the known value";
+        var place = Mean > Known ? $"lies {distance} above {line}" : Mean < Known ? $"lies {distance} below {line}" : $"lies on {line}";
         var whose = n == 1 ? "It" : $"Their mean, {MeanLabel},";
         if (!HasInterval)
             return $"{first} {whose} {place}; one reading alone has no interval.";

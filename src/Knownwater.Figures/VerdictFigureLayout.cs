@@ -75,7 +75,7 @@ internal sealed class VerdictFigureLayout
         double yKnown = Y(figure.Known), yHigh = Y(figure.ToleranceHigh), yLow = Y(figure.ToleranceLow);
         var roomy = Math.Min(yKnown - yHigh, yLow - yKnown) >= 2.7;
         var upper = new Label(figure.ToleranceHighLabel, roomy ? "upper" : null, false, yHigh);
-        var known = new Label(figure.KnownLabel, "known", true, yKnown);
+        var known = new Label(figure.KnownLabel, figure.ReferenceWord, true, yKnown);
         var lower = new Label(figure.ToleranceLowLabel, roomy ? "lower" : null, false, yLow);
 
         known.Base = Math.Clamp(known.Base, Top + Ascent, Bottom + 0.4 - known.Below);

@@ -23,6 +23,12 @@ public sealed record CheckView
     /// <summary>What may be typed for a kit; empty where the method has a display.</summary>
     public required string ScaleHint { get; init; }
 
+    /// <summary>What stands beside a reading as it is typed: the form's unit, or drops.</summary>
+    public required string ReadingUnit { get; init; }
+
+    /// <summary>What may be typed for a kit where that is a short list; else empty.</summary>
+    public required IReadOnlyList<Offer> ScaleChoices { get; init; }
+
     /// <summary>Runs at the beginning of each level that were declared not to count.</summary>
     public required int ConditioningRuns { get; init; }
 
@@ -185,6 +191,9 @@ public sealed record LevelView
 
     /// <summary>Its name where it is a series of a line check or changeover, “by hand”; else empty.</summary>
     public required string Series { get; init; }
+
+    /// <summary>What every reading of a kit leaves open, in words; empty where the method has a display.</summary>
+    public required string LeftOpen { get; init; }
 
     /// <summary>Conditioning runs in order: kept and shown, never judged.</summary>
     public required IReadOnlyList<ReadingView> Conditioning { get; init; }

@@ -35,13 +35,25 @@ internal abstract partial class KitScale
     public abstract string Words(ReportingForm form, DecimalSign sign);
 
     /// <summary>What may be typed, in a sentence.</summary>
-    public abstract string Hint(DecimalSign sign);
+    public abstract string Hint(ReportingForm form, DecimalSign sign);
+
+    /// <summary>What stands beside the number as it is typed: the form's unit, or drops.</summary>
+    public virtual string Unit(ReportingForm form) => form.Display;
+
+    /// <summary>What a reading leaves open, in a sentence or two.</summary>
+    /// <param name="step">Width of the step that a check counts.</param>
+    /// <param name="form">Form of the step.</param>
+    /// <param name="sign">The owner's decimal sign.</param>
+    public abstract string LeftOpen(double step, ReportingForm form, DecimalSign sign);
+
+    /// <summary>All that may be typed, where that is a short list: each step and what lies between.</summary>
+    public virtual IReadOnlyList<Offer> Choices(DecimalSign sign) => [];
 
     /// <summary>A reading as it was seen: “like 10”, “between 5 and 10”, “12 drops”.</summary>
     public abstract string Seen(double value, Censoring censoring, DecimalSign sign);
 
     /// <summary>Reads what was typed; null with a fault that offers what is near.</summary>
-    public abstract KitReading? Read(TypedFields fields, string typed, DecimalSign sign);
+    public abstract KitReading? Read(TypedFields fields, string field, string typed, DecimalSign sign);
 
     /// <summary>A question about a number that was hardly meant as counted; null where there is none.</summary>
     public virtual (string Sentence, Offer Offer)? Doubt(string typed, KitReading reading, double known, double tolerance, ReportingForm form, DecimalSign sign) => null;
@@ -58,8 +70,11 @@ internal abstract partial class KitScale
 
         public override string Words(ReportingForm form, DecimalSign sign) => $"by colour, steps {List(sign)}{Records.Words.NoBreak}{form.UnitDisplay}";
 
-        public override string Hint(DecimalSign sign) =>
+        public override string Hint(ReportingForm form, DecimalSign sign) =>
             $"Steps of the card: {List(sign)}. Between two colours, write both, as in {Pair(card.Steps.Count > 2 ? 1 : 0, sign)}. Darker than the last is >{(card.Steps[0] > 0 ? ", no colour is <" : "")}.";
+
+        public override string LeftOpen(double step, ReportingForm form, DecimalSign sign) =>
+            $"Each reading lies between two colours: the card leaves up to {Plain(step / 2, sign)}{Records.Words.NoBreak}{form.UnitDisplay} open to either side of it. That is part of the doubt, and more readings do not make it smaller; a card with closer steps does.";
 
         public override string Seen(double value, Censoring censoring, DecimalSign sign) => censoring switch
         {
@@ -70,54 +85,69 @@ internal abstract partial class KitScale
                 : $"between {Plain(card.Steps[below], sign)} and {Plain(card.Steps[above], sign)}",
         };
 
-        public override KitReading? Read(TypedFields fields, string typed, DecimalSign sign)
+        public override KitReading? Read(TypedFields fields, string field, string typed, DecimalSign sign)
         {
             var text = typed.Trim();
             if (text is "<" || Pale().IsMatch(text))
-                return Paler(fields, sign);
+                return Paler(fields, field, sign);
             if (text is ">" || Dark().IsMatch(text))
                 return card.DarkerThanLast();
             if (Two().Match(text) is { Success: true } two)
             {
-                var from = fields.Number("Typed", two.Groups["a"].Value, "a step of the card", 0);
-                var to = from is null ? null : fields.Number("Typed", two.Groups["b"].Value, "a step of the card", 0);
-                return from is { } a && to is { } b ? Between(fields, Math.Min(a, b), Math.Max(a, b), sign) : null;
+                var from = fields.Number(field, two.Groups["a"].Value, "a step of the card", 0);
+                var to = from is null ? null : fields.Number(field, two.Groups["b"].Value, "a step of the card", 0);
+                return from is { } a && to is { } b ? Between(fields, field, Math.Min(a, b), Math.Max(a, b), sign) : null;
             }
-            if (fields.Read("Typed", Like().Replace(text, "")) is not { } read)
+            if (fields.Read(field, Like().Replace(text, "")) is not { } read)
                 return null;
             var at = card.IndexOf(read.Value);
             switch (read.Censoring)
             {
                 case Censoring.Below when at == 0:
-                    return Paler(fields, sign);
+                    return Paler(fields, field, sign);
                 case Censoring.Above when at == card.Steps.Count - 1:
                     return card.DarkerThanLast();
                 case not Censoring.None:
-                    fields.Fault("Typed", $"“{text}” leaves open more than the card does. Say which colour it is like, or between which two it lies.", Near(read.Value, sign));
+                    fields.Fault(field, $"“{text}” leaves open more than the card does. Say which colour it is like, or between which two it lies.", Near(read.Value, sign));
                     return null;
                 default:
                     if (at >= 0)
                         return card.Like(at);
-                    fields.Fault("Typed", NotOnCard(Plain(read.Value, sign), read.Value, sign), Near(read.Value, sign));
+                    fields.Fault(field, NotOnCard(Plain(read.Value, sign), read.Value, sign), Near(read.Value, sign));
                     return null;
             }
         }
 
-        private KitReading? Paler(TypedFields fields, DecimalSign sign)
+        public override IReadOnlyList<Offer> Choices(DecimalSign sign)
+        {
+            var choices = new List<Offer>();
+            if (card.Steps[0] > 0)
+                choices.Add(new Offer(Seen(card.Steps[0], Censoring.Below, sign), "<"));
+            for (var i = 0; i < card.Steps.Count; i++)
+            {
+                choices.Add(new Offer(Seen(card.Steps[i], Censoring.None, sign), Plain(card.Steps[i], sign)));
+                if (i < card.Steps.Count - 1)
+                    choices.Add(new Offer(Seen(card.Between(i).Value, Censoring.None, sign), Pair(i, sign)));
+            }
+            choices.Add(new Offer(Seen(card.Steps[^1], Censoring.Above, sign), ">"));
+            return choices;
+        }
+
+        private KitReading? Paler(TypedFields fields, string field, DecimalSign sign)
         {
             if (card.Steps[0] > 0)
                 return card.PalerThanFirst();
-            fields.Fault("Typed", $"The first step of this card is {Plain(card.Steps[0], sign)}, and nothing is paler. No colour is like that step.", Use(Plain(card.Steps[0], sign)));
+            fields.Fault(field, $"The first step of this card is {Plain(card.Steps[0], sign)}, and nothing is paler. No colour is like that step.", Use(Plain(card.Steps[0], sign)));
             return null;
         }
 
-        private KitReading? Between(TypedFields fields, double from, double to, DecimalSign sign)
+        private KitReading? Between(TypedFields fields, string field, double from, double to, DecimalSign sign)
         {
             foreach (var end in (double[])[from, to])
             {
                 if (card.IndexOf(end) >= 0)
                     continue;
-                fields.Fault("Typed", NotOnCard(Plain(end, sign), end, sign), Near((from + to) / 2, sign));
+                fields.Fault(field, NotOnCard(Plain(end, sign), end, sign), Near((from + to) / 2, sign));
                 return null;
             }
             int a = card.IndexOf(from), b = card.IndexOf(to);
@@ -125,7 +155,7 @@ internal abstract partial class KitScale
                 return card.Like(a);
             if (b == a + 1)
                 return card.Between(a);
-            fields.Fault("Typed", $"Between {Plain(from, sign)} and {Plain(to, sign)} the card has more steps. Say between which two neighbours it lies, or which step it is like.", Near((from + to) / 2, sign));
+            fields.Fault(field, $"Between {Plain(from, sign)} and {Plain(to, sign)} the card has more steps. Say between which two neighbours it lies, or which step it is like.", Near((from + to) / 2, sign));
             return null;
         }
 
@@ -179,7 +209,12 @@ internal abstract partial class KitScale
         public override string Words(ReportingForm form, DecimalSign sign) =>
             $"by drops of {Plain(kit.ValuePerDrop, sign)}{Records.Words.NoBreak}{form.UnitDisplay}{(kit.TableAllowsForLastDrop ? "; its table allows for the last drop" : "; half a drop is taken off, since the last one overshoots")}";
 
-        public override string Hint(DecimalSign sign) => "Count the drops, the one that turned the colour too. Turned before the first drop is <; stopped after thirty without a turn is >30.";
+        public override string Hint(ReportingForm form, DecimalSign sign) => $"Count the drops, the one that turned the colour too; each is worth {Plain(kit.ValuePerDrop, sign)}{Records.Words.NoBreak}{form.UnitDisplay}. Turned before the first drop is <; stopped after thirty without a turn is >30.";
+
+        public override string LeftOpen(double step, ReportingForm form, DecimalSign sign) =>
+            $"Each reading lies within its last drop: {Plain(step / 2, sign)}{Records.Words.NoBreak}{form.UnitDisplay} stay open to either side. That is part of the doubt, and more counts do not make it smaller; a larger sample does, since a drop is then worth less.";
+
+        public override string Unit(ReportingForm form) => "drops";
 
         public override string Seen(double value, Censoring censoring, DecimalSign sign) => censoring switch
         {
@@ -188,17 +223,17 @@ internal abstract partial class KitScale
             _ => kit.DropsFor(value) is { } drops ? Count(drops) : "",
         };
 
-        public override KitReading? Read(TypedFields fields, string typed, DecimalSign sign)
+        public override KitReading? Read(TypedFields fields, string field, string typed, DecimalSign sign)
         {
             var text = Word().Replace(typed.Trim(), "");
             if (text == "<")
                 return kit.TurnedBeforeFirst();
             if (text == ">")
             {
-                fields.Fault("Typed", "After how many drops you stopped is not said. Write it too, as in >30.");
+                fields.Fault(field, "After how many drops you stopped is not said. Write it too, as in >30.");
                 return null;
             }
-            if (fields.Read("Typed", text) is not { } read)
+            if (fields.Read(field, text) is not { } read)
                 return null;
             if (read.Value != Math.Floor(read.Value))
             {
@@ -207,19 +242,19 @@ internal abstract partial class KitScale
                     offers.Add(new Offer($"It was {Count(meant)}", $"{meant} drops"));
                 else if (read.Value is > 0 and < Most)
                     offers.AddRange([Use($"{Math.Floor(read.Value)} drops"), Use($"{Math.Ceiling(read.Value)} drops")]);
-                fields.Fault("Typed", $"{typed.Trim()} is not a whole number of drops. Write the drops as counted; their value follows.", [.. offers]);
+                fields.Fault(field, $"{typed.Trim()} is not a whole number of drops. Write the drops as counted; their value follows.", [.. offers]);
                 return null;
             }
             if (read.Value == 0 || (read.Censoring == Censoring.Below && read.Value <= 1))
                 return kit.TurnedBeforeFirst();
             if (read.Value is < 1 or > Most)
             {
-                fields.Fault("Typed", $"{typed.Trim()} drops cannot be: a count lies between 1 and {Most}. Write the drops as counted.");
+                fields.Fault(field, $"{typed.Trim()} drops cannot be: a count lies between 1 and {Most}. Write the drops as counted.");
                 return null;
             }
             if (read.Censoring == Censoring.Below)
             {
-                fields.Fault("Typed", $"“{typed.Trim()}” is no count. Write at which drop it turned; where it had turned before the first, write <.", Use($"{read.Value} drops"));
+                fields.Fault(field, $"“{typed.Trim()}” is no count. Write at which drop it turned; where it had turned before the first, write <.", Use($"{read.Value} drops"));
                 return null;
             }
             return read.Censoring == Censoring.Above ? kit.NotTurned((int)read.Value) : kit.Turned((int)read.Value);

@@ -15,7 +15,7 @@ internal static class ReadingText
         var unit = rows.Measured.Form.UnitDisplay;
         if (string.IsNullOrWhiteSpace(typed))
         {
-            fields.Fault("Typed", $"Nothing is written yet. {(KitScale.Of(rows.Check) is { } scale ? scale.Hint(sign ?? DecimalSign.Point) : $"Write the number as the display shows it, in {unit}.")}");
+            fields.Fault("Typed", $"Nothing is written yet. {(KitScale.Of(rows.Check) is { } scale ? scale.Hint(rows.Measured.Form, sign ?? DecimalSign.Point) : $"Write the number as the display shows it, in {unit}.")}");
             return new Result(null, null, []);
         }
         if (KitScale.Of(rows.Check) is { } kit && typed.Trim().Length <= 40)
@@ -57,7 +57,7 @@ internal static class ReadingText
     /// <summary>The same for a kit: steps of its card, or drops.</summary>
     private static Result Read(TypedFields fields, string typed, bool confirmed, CheckRows rows, LevelRows level, KitScale kit, DecimalSign sign)
     {
-        if (kit.Read(fields, typed, sign) is not { } read)
+        if (kit.Read(fields, "Typed", typed, sign) is not { } read)
             return new Result(null, null, []);
         var reading = new NumberReading { Typed = typed, Value = read.Value, Censoring = read.Censoring };
         var tolerance = new Tolerance(rows.Check.ToleranceAbsolute, rows.Check.TolerancePercent).At(level.Known.Value);

@@ -82,6 +82,15 @@ public sealed record MethodView
     /// <summary>The scale in words: “by colour, steps 0, 5, 10 and 25 mg/L”; empty for a display.</summary>
     public required string ScaleWords { get; init; }
 
+    /// <summary>What may be typed for a kit; empty for a display.</summary>
+    public required string ScaleHint { get; init; }
+
+    /// <summary>What may be typed for a kit where that is a short list; else empty.</summary>
+    public required IReadOnlyList<Offer> ScaleChoices { get; init; }
+
+    /// <summary>What stands beside a reading as it is typed: the form's unit, or drops.</summary>
+    public required string ReadingUnit { get; init; }
+
     /// <summary>Minutes a reading, as it stands in the field; may be empty.</summary>
     public required string MinutesPerReading { get; init; }
 

@@ -21,7 +21,7 @@ internal static class StartEndpoints
             return Pages.GoTo(any ? "/due" : "/checks/new");
         });
 
-        var begin = async (string? parameter, Guid? method, Guid? water, Guid[]? with, Guid? round, string? code, string? known, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
+        var begin = async (string? parameter, Guid? method, Guid? water, Guid[]? with, Guid? round, string? code, string? known, string? kind, FindByCode find, ViewBench viewBench, ListInstruments listInstruments, ListReferenceWaters listWaters, PlanReplicates plan, CancellationToken cancel) =>
         {
             var (bench, instruments, waters) = (await viewBench.Handle(cancel), await listInstruments.Handle(cancel), await listWaters.Handle(new ListReferenceWaters.Query(), cancel));
             var form = new FormState { ["Levels"] = "1", ["code"] = code ?? "" };
@@ -55,6 +55,8 @@ internal static class StartEndpoints
             form["Levels[0].ReferenceWater"] = bottle?.Id.ToString() ?? "";
             form["Levels[0].Known"] = known ?? "";
             form["Round"] = round?.ToString() ?? "";
+            form["Kind"] = kind ?? "";
+            KindFields.Fill(form, chosen);
             var others = bottle is null ? [] : (with ?? []).Distinct().Select(w => waters.FirstOrDefault(b => b.Id == w && b.Id != bottle.Id && b.ParameterKey == bottle.ParameterKey)).OfType<ReferenceWaterView>().Take(MostLevels - 1).ToList();
             form["Levels"] = (others.Count + 1).ToString(CultureInfo.InvariantCulture);
             foreach (var (other, i) in others.Select((o, i) => (o, i + 1)))
@@ -79,6 +81,9 @@ internal static class StartEndpoints
                     (form["Form"], form["OtherName"]) = (method.Form.Text, method.ParameterName);
             }
 
+            KindFields.Fill(form, method);
+            if (KindFields.Of(form, method) != CheckKind.Usual)
+                form["Levels"] = "1";
             var act = form.OfferTaken ? "plan" : form["act"];
             var levels = Levels(form);
             if (act == "more")
@@ -139,6 +144,10 @@ internal static class StartEndpoints
             UseTypicalScatter = form.Ticked("UseTypicalScatter"),
             Resolution = form["Resolution"],
             MinutesPerReading = form["MinutesPerReading"],
+            Kind = form.Word<CheckKind>("Kind"),
+            ConditioningRuns = form["ConditioningRuns"],
+            OldLot = form.Key("OldLot"),
+            NewLot = form.Key("NewLot"),
             AutomationPaused = form.Ticked("AutomationPaused"),
             ExpiredLotReason = form["ExpiredLotReason"],
             Round = form.Key("Round"),
@@ -172,6 +181,7 @@ internal static class StartEndpoints
                 ExtensionDeclared = form.Ticked("ExtensionDeclared"),
                 UseTypicalScatter = form.Ticked("UseTypicalScatter"),
                 Levels = Levels(form),
+                Kind = form.Word<CheckKind>("Kind"),
             }, cancel);
             if (outcome is PlanReplicates.Outcome.Refused refused)
                 faults.AddRange(Placed(refused.Faults, i).Where(f => !faults.Any(g => g.Field == f.Field)));

@@ -14,7 +14,9 @@ internal static class VerdictPictures
             return null;
         var plan = level.Plan;
         double known = plan.Reference.Value, tolerance = plan.ToleranceHere, doubt = 2 * plan.Reference.StandardUncertainty;
-        double? low = known + judgement.Bias.Low, high = known + judgement.Bias.High;
+        // readings that are limits may leave one end of the interval open; then it is not drawn
+        var bounded = judgement.Bias is { Low: not null, High: not null };
+        double? low = bounded ? known + judgement.Bias.Low : null, high = bounded ? known + judgement.Bias.High : null;
         var step = judgement.Bias.Expanded ?? (tolerance > 0 ? tolerance / 3 : Math.Max(Math.Abs(known) * 0.01, 1e-6));
         var lineStep = tolerance > 0 ? Math.Min(tolerance / 3, step * 3) : step;
         string Shown(double value) => NumberWords.Value(value, step, sign);
