@@ -1,0 +1,268 @@
+using Knownwater.Statistics;
+using Knownwater.Uncertainty;
+
+namespace Knownwater.Drift;
+
+/// <summary>A history as numbers in tolerances, its covariance at given standard deviations, and the grid over these.</summary>
+/// <remarks>
+/// y = bias / T(c). V = between² within a check + walk²·min(t, t′) + covariance of the known waters + s²(c)/(n T²) on the diagonal, and where the level counts as unknown its prior. Several levels of a check
+/// stand side by side in rows First[i] to First[i + 1] − 1.
+/// </remarks>
+internal sealed class DriftGrid
+{
+    private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-7;
+
+    // even on the logit scale
+    private static readonly double[] Shares = [.. new double[] { -6, -4, -2, 0, 2, 4, 6 }.Select(x => 1 / (1 + Math.Exp(-x)))];
+
+    private readonly double[] _water, _known, _prior, _perReading, _levelRatio2, _roundingVariance, _days;
+
+    public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false)
+    {
+        (History, Priors) = (history, priors);
+        var checks = history.Checks;
+        First = new int[checks.Count + 1];
+        for (var i = 0; i < checks.Count; i++)
+            First[i + 1] = First[i] + checks[i].Levels.Count;
+        Count = First[^1];
+        CheckOf = new int[Count];
+        Span = new int[checks.Count];
+        var levels = checks.SelectMany(c => c.Levels).ToArray();
+        Levels = levels;
+        MiddleLevel = levels.Average(l => l.Known);
+        double low = levels.Min(l => l.Known), high = levels.Max(l => l.Known);
+        ManyLevels = high > 1.1 * low;
+
+        T = Array.ConvertAll(levels, l => history.Tolerance.At(l.Known));
+        Y = new double[Count];
+        _days = new double[Count];
+        _perReading = new double[Count];
+        _levelRatio2 = new double[Count];
+        _roundingVariance = new double[Count];
+        var anew = history.Events.Where(e => e.StartsAnew).Select(e => e.Day).ToArray();
+        for (var i = 0; i < checks.Count; i++)
+        {
+            Span[i] = anew.Count(day => day > checks[0].Day && day <= checks[i].Day);
+            for (var r = First[i]; r < First[i + 1]; r++)
+            {
+                CheckOf[r] = i;
+                Y[r] = levels[r].Bias.Value / T[r];
+                _days[r] = checks[i].Day - checks[0].Day;
+                _perReading[r] = 1 / (levels[r].Replicates * T[r] * T[r]);
+                _levelRatio2[r] = MiddleLevel > 0 ? levels[r].Known / MiddleLevel * (levels[r].Known / MiddleLevel) : 0;
+                _roundingVariance[r] = levels[r].Resolution * levels[r].Resolution / 12;
+            }
+        }
+
+        _water = new double[Count * Count];
+        _known = new double[Count * Count];
+        _prior = new double[Count * Count];
+        var (level2, slope2) = (priors.LevelSd * priors.LevelSd, ManyLevels ? priors.SlopeSd * priors.SlopeSd : 0);
+        for (var i = 0; i < Count; i++)
+        {
+            for (var j = 0; j <= i; j++)
+            {
+                var slope = slope2 * (levels[i].Known - MiddleLevel) * (levels[j].Known - MiddleLevel) / Math.Max((high - low) * (high - low), double.Epsilon);
+                // each span between events that start anew has a step of its own on top of the first
+                var shared = 1 + Math.Min(Span[CheckOf[i]], Span[CheckOf[j]]);
+                var at = i * Count + j;
+                _water[at] = Estimate.Covariance(levels[i].Bias, levels[j].Bias) / (T[i] * T[j]);
+                _known[at] = _water[at] + (slope2 > 0 ? slope : 0);
+                _prior[at] = level2 * shared;
+            }
+        }
+        Nodes = Grid(walks);
+    }
+
+    public DriftHistory History { get; }
+
+    public DriftPriors Priors { get; }
+
+    public IReadOnlyList<DriftLevel> Levels { get; }
+
+    /// <summary>Number of rows.</summary>
+    public int Count { get; }
+
+    /// <summary>First row of each check, and the number of rows at the end.</summary>
+    public int[] First { get; }
+
+    public int[] CheckOf { get; }
+
+    /// <summary>Number of events that start anew before each check.</summary>
+    public int[] Span { get; }
+
+    public double[] Y { get; }
+
+    /// <summary>Tolerance at each row.</summary>
+    public double[] T { get; }
+
+    public double MiddleLevel { get; }
+
+    public bool ManyLevels { get; }
+
+    public DriftNode[] Nodes { get; }
+
+    /// <summary>Degrees of freedom of the scatter within checks, with its prior.</summary>
+    public double WithinDof { get; private set; }
+
+    /// <summary>Covariance of the known waters of two rows, the column not after the row.</summary>
+    public double KnownWater(int row, int column) => _water[row * Count + column];
+
+    /// <summary>The scale on which the grid over the standard deviation between checks is even.</summary>
+    public static double Bent(double between) => Math.Asinh(between / BetweenBend);
+
+    /// <summary>Back from it.</summary>
+    public static double Unbent(double bent) => BetweenBend * Math.Sinh(bent);
+
+    /// <summary>How fast the standard deviation rises on it.</summary>
+    public static double Stretch(double bent) => BetweenBend * Math.Cosh(bent);
+
+    /// <summary>s² of single readings in a row.</summary>
+    public double WithinVariance(in DriftNode node, int row) =>
+        Math.Max(node.Within * node.Within * (1 - node.Share + node.Share * _levelRatio2[row]), _roundingVariance[row]);
+
+    /// <summary>Covariance of the rows at a node; with the prior of the level where that counts as unknown.</summary>
+    public double[] Covariance(in DriftNode node, bool withLevel)
+    {
+        var v = new double[Count * Count];
+        var (between2, walk2) = (node.Between * node.Between, node.Walk * node.Walk);
+        for (var i = 0; i < Count; i++)
+        {
+            for (var j = 0; j <= i; j++)
+            {
+                var at = i * Count + j;
+                v[at] = _known[at] + (withLevel ? _prior[at] : 0) + (CheckOf[i] == CheckOf[j] ? between2 : 0);
+                if (walk2 > 0)
+                    v[at] += walk2 * Math.Min(_days[i], _days[j]);
+            }
+            v[i * Count + i] += WithinVariance(node, i) * _perReading[i];
+        }
+        return v;
+    }
+
+    public CholeskyFactor Factor(in DriftNode node, bool withLevel) => new(Covariance(node, withLevel), Count);
+
+    /// <summary>Posterior weights from the logarithms of likelihoods at the nodes; they sum to 1.</summary>
+    public double[] Weights(double[] logLikelihood)
+    {
+        var weights = new double[Nodes.Length];
+        var highest = double.NegativeInfinity;
+        for (var k = 0; k < weights.Length; k++)
+            highest = Math.Max(highest, weights[k] = Nodes[k].LogPrior + logLikelihood[k]);
+        double sum = 0;
+        for (var k = 0; k < weights.Length; k++)
+            sum += weights[k] = Math.Exp(weights[k] - highest);
+        for (var k = 0; k < weights.Length; k++)
+            weights[k] /= sum;
+        return weights;
+    }
+
+    private DriftNode[] Grid(bool walks)
+    {
+        var (within, logWithin, shares) = WithinGrid();
+        var checks = First.Length - 1;
+        var bends = Math.Clamp(24 + checks / 4, 24, 60);
+        var step = Bent(WidestBetween) / bends;
+        var nodes = new List<DriftNode>();
+        double[] walkSds = walks ? WalkSds() : [0];
+        for (var w = 0; w < walkSds.Length; w++)
+        {
+            for (var b = 0; b <= bends; b++)
+            {
+                var between = Unbent(b * step);
+                // trapezoidal rule over asinh of the standard deviation: even about zero, so its ends cost no accuracy
+                var log = LogHalfT(between / Priors.BetweenScale, Priors.BetweenDof) + Math.Log(Math.Cosh(b * step) * (b == 0 ? 0.5 : 1)) - (walks ? Math.Log(walkSds.Length) : 0);
+                for (var s = 0; s < within.Length; s++)
+                {
+                    for (var f = 0; f < shares.Length; f++)
+                    {
+                        if (logWithin[s, f] > Math.Log(Negligible))
+                            nodes.Add(new DriftNode(between, within[s], shares[f], walkSds[w], log + logWithin[s, f]));
+                    }
+                }
+            }
+        }
+        return [.. nodes];
+    }
+
+    /// <summary>Equally likely values of the half-normal prior of the walk.</summary>
+    private double[] WalkSds()
+    {
+        const int values = 12;
+        return [.. Enumerable.Range(0, values).Select(i => Priors.WalkScale * Normal.Quantile(0.5 + (i + 0.5) / (2 * values)))];
+    }
+
+    private static double LogHalfT(double x, double dof) =>
+        double.IsPositiveInfinity(dof) ? -0.5 * x * x : -0.5 * (dof + 1) * Math.Log(1 + x * x / dof);
+
+    /// <summary>Grid over ln s at the middle level and the share of the growing part, with the logarithm of the posterior mass given the standard deviations within checks, its highest 0.</summary>
+    private (double[] Within, double[,] Log, double[] Shares) WithinGrid()
+    {
+        var typical = History.Typical;
+        var typicalSd = typical?.At(MiddleLevel) ?? 0;
+        // without a typical figure a third of the tolerance at the middle level, for two degrees of freedom
+        var (prior, priorDof) = typicalSd > 0 ? (typicalSd, Priors.TypicalDof) : (History.Tolerance.At(MiddleLevel) / 3, 2);
+        double[] shares = ManyLevels && MiddleLevel > 0 ? Shares : [typicalSd > 0 ? Math.Pow(typical!.Relative * MiddleLevel / typicalSd, 2) : 0];
+        var dof = priorDof;
+        for (var r = 0; r < Count; r++)
+            dof += Levels[r].Dof;
+        WithinDof = dof;
+
+        double lowest = double.PositiveInfinity, highest = double.NegativeInfinity;
+        var (left, right) = Reach(dof);
+        foreach (var share in shares)
+        {
+            var sum = priorDof * prior * prior;
+            for (var r = 0; r < Count; r++)
+            {
+                if (Levels[r].Sd is { } sd)
+                    sum += Levels[r].Dof * Math.Max(sd * sd, 0.25 * _roundingVariance[r]) / (1 - share + share * _levelRatio2[r]);
+            }
+            var centre = 0.5 * Math.Log(sum / dof);
+            lowest = Math.Min(lowest, centre - left);
+            highest = Math.Max(highest, centre + right);
+        }
+        var count = Math.Clamp((int)Math.Ceiling((highest - lowest) * Math.Sqrt(2 * dof) / 0.8), 9, 60) + 1;
+        var within = new double[count];
+        var log = new double[count, shares.Length];
+        var best = double.NegativeInfinity;
+        for (var s = 0; s < count; s++)
+        {
+            within[s] = Math.Exp(lowest + (highest - lowest) * s / (count - 1));
+            for (var f = 0; f < shares.Length; f++)
+            {
+                var node = new DriftNode(0, within[s], shares[f], 0, 0);
+                var variance = within[s] * within[s];
+                var value = -0.5 * priorDof * (Math.Log(variance) + prior * prior / variance);
+                for (var r = 0; r < Count; r++)
+                {
+                    if (Levels[r].Sd is { } sd)
+                    {
+                        var here = WithinVariance(node, r);
+                        value -= 0.5 * Levels[r].Dof * (Math.Log(here) + sd * sd / here);
+                    }
+                }
+                best = Math.Max(best, log[s, f] = value);
+            }
+        }
+        for (var s = 0; s < count; s++)
+        {
+            for (var f = 0; f < shares.Length; f++)
+                log[s, f] -= best;
+        }
+        return (within, log, shares);
+    }
+
+    /// <summary>How far ln s reaches to either side until its density has dropped by e⁹: ν(x + (e^(−2x) − 1)/2) = 9.</summary>
+    private static (double Left, double Right) Reach(double dof)
+    {
+        double Fall(double x) => dof * (x + 0.5 * (Math.Exp(-2 * x) - 1)) - Drop;
+        double left = 0, right = 0;
+        var step = 0.05 / Math.Sqrt(dof);
+        while (Fall(-left) < 0)
+            left += step;
+        while (Fall(right) < 0 && right < 4)
+            right += step;
+        return (left, right);
+    }
+}

@@ -1,0 +1,61 @@
+# Closed forms and quadrature for the drift model, with base R alone and none of this project's code. Invented numbers.
+# usage: Rscript drift.R > drift.csv
+out <- function(name, value) cat(sprintf("%s,%.10g\n", name, value))
+cat("name,value\n")
+
+# 1. Combined bias by generalised least squares: six checks, two stocks, four preparations, known scatter, nothing between checks
+y <- c(0.31, 0.18, 0.44, 0.25, -0.12, 0.02)
+n <- c(3, 5, 4, 3, 5, 3)
+stock <- c(1, 1, 1, 1, 2, 2); us <- c(0.12, 0.15)[stock]
+prep <- c(1, 1, 2, 3, 4, 4); up <- c(0.05, 0.07, 0.06, 0.05)[prep]
+V <- outer(stock, stock, "==") * outer(us, us) + outer(prep, prep, "==") * outer(up, up) + diag(0.2^2 / n)
+W <- solve(V); one <- rep(1, 6)
+out("gls value", sum(W %*% y) / sum(W))
+out("gls u", 1 / sqrt(sum(W)))
+# deviations within a stock: a free level for each
+X <- cbind(stock == 1, stock == 2) * 1
+C <- solve(t(X) %*% W %*% X); r <- y - X %*% C %*% t(X) %*% W %*% y
+K <- V - X %*% C %*% t(X)
+for (i in 1:6) { out(paste("deviation", i), r[i]); out(paste("deviation u", i), sqrt(K[i, i])) }
+# one-step forecasts with a flat level, from the third check on
+for (i in 3:6) {
+  p <- 1:(i - 1); Wp <- solve(V[p, p]); o <- rep(1, i - 1)
+  m <- sum(Wp %*% y[p]) / sum(Wp); g <- V[i, p] %*% Wp; a <- 1 - sum(g)
+  f <- m + g %*% (y[p] - m)
+  out(paste("score", i), (y[i] - f) / sqrt(V[i, i] - g %*% V[p, i] + a^2 / sum(Wp)))
+}
+
+# 2. Standard deviation between checks with a flat prior and no scatter within: S/sigma^2 is chi-square with k - 2 degrees of freedom
+z <- c(0.11, -0.23, 0.35, 0.02, -0.41, 0.18, 0.27, -0.09, 0.05, -0.16)
+k <- length(z); S <- sum((z - mean(z))^2)
+out("between median", sqrt(S / qchisq(0.5, k - 2)))
+d <- function(s) s^(-(k - 1)) * exp(-S / (2 * s^2))
+mass <- function(a, b) pchisq(S / a^2, k - 2) - pchisq(S / b^2, k - 2)
+width <- function(a) { p <- pchisq(S / a^2, k - 2) - 0.95; if (p <= 0) return(1e6); sqrt(S / qchisq(p, k - 2)) - a }
+a <- optimize(width, c(0.05, sqrt(S / qchisq(0.95, k - 2)) * 0.99999))
+out("between low", a$minimum); out("between high", a$minimum + a$objective)
+# one-step forecasts: Student's t with i - 3 degrees of freedom (a flat standard deviation costs one), as normal scores, from the fourth check on
+for (i in 4:k) {
+  p <- z[1:(i - 1)]; v <- i - 3
+  s2 <- sum((p - mean(p))^2) / v * (1 + 1 / (i - 1))
+  out(paste("t score", i), qnorm(pt((z[i] - mean(p)) / sqrt(s2), v)))
+}
+
+# 3. Balanced one-way: five checks of four readings, flat priors on the standard deviation between and on the logarithm of the one within
+m <- c(0.52, 0.13, 0.81, 0.35, 0.60); within <- c(0.21, 0.33, 0.18, 0.26, 0.30); nn <- 4; kk <- 5
+SSB <- sum((m - mean(m))^2); SSW <- sum((nn - 1) * within^2)
+joint <- function(b, w) exp(-(kk - 1) / 2 * log(b^2 + w^2 / nn) - SSB / (2 * (b^2 + w^2 / nn)) - kk * (nn - 1) * log(w) - SSW / (2 * w^2))
+# over ln w
+pb <- function(b) sapply(b, function(x) integrate(function(l) joint(x, exp(l)), log(0.05), log(3), rel.tol = 1e-10)$value)
+tot <- integrate(pb, 0, 6, rel.tol = 1e-8, subdivisions = 500)$value
+cdf <- function(x) integrate(pb, 0, x, rel.tol = 1e-8, subdivisions = 500)$value / tot
+out("oneway between median", uniroot(function(x) cdf(x) - 0.5, c(0.05, 2), tol = 1e-9)$root)
+low <- function(a) { q <- cdf(a) + 0.95; if (q >= 1) return(1e6); uniroot(function(x) cdf(x) - q, c(a, 6), tol = 1e-9)$root - a }
+# the shortest interval begins at zero: every other is longer
+q5 <- uniroot(function(x) cdf(x) - 0.049, c(0, 2), tol = 1e-9)$root
+stopifnot(all(diff(sapply(seq(0, q5, length.out = 12), low)) > 0))
+out("oneway between low", 0); out("oneway between high", low(0))
+pw <- function(l) sapply(l, function(x) integrate(function(b) joint(b, exp(x)), 0, 6, rel.tol = 1e-10, subdivisions = 500)$value)
+totw <- integrate(pw, log(0.05), log(3), rel.tol = 1e-9)$value
+cw <- function(x) integrate(pw, log(0.05), log(x), rel.tol = 1e-9)$value / totw
+for (q in c(0.025, 0.5, 0.975)) out(paste("oneway within", q), uniroot(function(x) cw(x) - q, c(0.1, 1.5), tol = 1e-10)$root)
