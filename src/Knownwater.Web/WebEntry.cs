@@ -161,6 +161,7 @@ public static class WebEntry
         app.MapInstruments();
         app.MapLots();
         app.MapDue();
+        app.MapCalendar();
         app.MapHistory();
         app.MapBench();
         app.MapPairing();

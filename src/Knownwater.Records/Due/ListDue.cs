@@ -13,7 +13,6 @@ namespace Knownwater.Records.Due;
 /// <summary>Lists what needs doing now, each with its reason.</summary>
 public sealed class ListDue(RecordsContext records, Clock clock)
 {
-    private const int DaysBetweenChecks = 60;
     private const int DaysBeforeExpiry = 14;
     private const int MostChecks = 100;
 
@@ -78,30 +77,20 @@ public sealed class ListDue(RecordsContext records, Clock clock)
 
     private async Task<(string Name, LocalDate On)?> Methods(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
     {
-        var instruments = await InstrumentReading.Read(records, records.Instruments, bench, cancel);
-        var methods = instruments.SelectMany(i => i.Methods.Select(m => (Instrument: i, Method: m))).ToList();
-        var last = await InstrumentReading.LastChecks(records, methods.Select(m => m.Method.Id).ToList(), cancel);
-        var busy = (await records.Checks.Where(c => c.State == CheckState.Open && c.MethodId != null).Select(c => c.MethodId!.Value).ToListAsync(cancel)).ToHashSet();
         (string Name, LocalDate On)? next = null;
-        foreach (var (instrument, method) in methods.Where(m => !busy.Contains(m.Method.Id)))
+        foreach (var date in await CheckDate.Read(records, bench, cancel))
         {
-            var name = $"{method.ParameterName} on {instrument.Name}";
-            if (!last.TryGetValue(method.Id, out var check))
+            if (date is not { Last: { } check, LastOn: { } on, On: { } due })
             {
-                items.Add(new DueItem(DueKind.NeverChecked, DueWhen.Soon, $"{name} was never checked.", "Nobody knows yet whether it reads right.", DueAct.PlanCheck, "Plan a check", Method: method.Id, Instrument: instrument.Id));
+                items.Add(new DueItem(DueKind.NeverChecked, DueWhen.Soon, $"{date.Name} was never checked.", "Nobody knows yet whether it reads right.", DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id));
                 continue;
             }
-            var on = bench.DayOf(check.StartedAt);
-            if (method.Lots.Where(l => l.InUse && l.OpenedOn > on).OrderBy(l => l.OpenedOn).FirstOrDefault() is { } lot)
-            {
-                items.Add(new DueItem(DueKind.NewLot, DueWhen.Now, $"Check {Words.Small(name)}: lot {lot.Name} was opened on {Words.Day(lot.OpenedOn, bench.Today)}.", $"The last check, on {Words.Day(on, bench.Today)}, was of another lot.", DueAct.PlanCheck, "Plan a check", Method: method.Id, Instrument: instrument.Id, Lot: lot.Id));
-                continue;
-            }
-            var due = on.PlusDays(DaysBetweenChecks);
-            if (due <= bench.Today)
-                items.Add(new DueItem(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(name)}.", $"The last check was on {Words.Day(on, bench.Today)}, {Days(on, bench.Today)} ago; after {DaysBetweenChecks} days it no longer says how it reads today.", DueAct.PlanCheck, "Plan a check", Method: method.Id, Instrument: instrument.Id, Check: check.Id));
+            if (date.NewLot is { } lot)
+                items.Add(new DueItem(DueKind.NewLot, DueWhen.Now, $"Check {Words.Small(date.Name)}: lot {lot.Name} was opened on {Words.Day(lot.OpenedOn, bench.Today)}.", $"The last check, on {Words.Day(on, bench.Today)}, was of another lot.", DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id, Lot: lot.Id));
+            else if (due <= bench.Today)
+                items.Add(new DueItem(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(date.Name)}.", $"The last check was on {Words.Day(on, bench.Today)}, {Days(on, bench.Today)} ago; after {CheckDate.DaysBetween} days it no longer says how it reads today.", DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id, Check: check.Id));
             else if (next is null || due < next.Value.On)
-                next = (method.ParameterName, due);
+                next = (date.Method.ParameterName, due);
         }
         return next;
     }

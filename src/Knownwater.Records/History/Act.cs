@@ -101,6 +101,7 @@ internal static class Subjects
 {
     public const string Bench = "bench";
     public const string Phone = "phone";
+    public const string Calendar = "calendar";
     public const string Check = "check";
     public const string Instrument = "instrument";
     public const string Method = "method";

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Due;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
@@ -54,6 +55,7 @@ internal static class RowChanges
         object? entity = change.Row switch
         {
             nameof(Bench) => await records.Benches.FirstOrDefaultAsync(b => b.Id == change.Id, cancel),
+            nameof(CalendarFeed) => await Find<CalendarFeed>(records, change.Id, cancel),
             nameof(PairedDevice) => await Find<PairedDevice>(records, change.Id, cancel),
             nameof(Instrument) => await Find<Instrument>(records, change.Id, cancel),
             nameof(InstrumentSetting) => await Find<InstrumentSetting>(records, change.Id, cancel),

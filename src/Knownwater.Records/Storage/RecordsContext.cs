@@ -1,6 +1,7 @@
 using System.Linq.Expressions;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Due;
 using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
@@ -46,6 +47,8 @@ public sealed class RecordsContext : DbContext
     internal DbSet<Bench> Benches => Set<Bench>();
 
     internal DbSet<PairedDevice> PairedDevices => Set<PairedDevice>();
+
+    internal DbSet<CalendarFeed> CalendarFeeds => Set<CalendarFeed>();
 
     internal DbSet<Instrument> Instruments => Set<Instrument>();
 
@@ -143,6 +146,7 @@ public sealed class RecordsContext : DbContext
         });
 
         Marked<PairedDevice>(modelBuilder, "PairedDevices");
+        Marked<CalendarFeed>(modelBuilder, "CalendarFeeds");
 
         Marked<Instrument>(modelBuilder, "Instruments");
         Link<InstrumentSetting, Instrument>(Marked<InstrumentSetting>(modelBuilder, "InstrumentSettings"), s => s.InstrumentId);

@@ -33,7 +33,7 @@ public static class RecordsServices
         typeof(PlanPreparation), typeof(ViewPreparation), typeof(ListPreparations), typeof(RecordAct), typeof(FinishPreparation), typeof(ReckonAnew),
         typeof(PlanRound), typeof(ListRounds), typeof(ViewRound), typeof(RemoveRound),
         typeof(LookAtWater),
-        typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
+        typeof(ListDates), typeof(OpenCalendarFeed), typeof(CloseCalendarFeed), typeof(ReadCalendarFeed), typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
     ];
 
     /// <summary>Registers the store, its clock, a unit of work a scope on the default bench, and every use case.</summary>

@@ -37,6 +37,7 @@ internal static class HistoryEndpoints
         "preparation" => $"/known-water/prepare/{line.Subject}",
         "round" => $"/known-water/rounds/{line.Subject}",
         "glassware" => $"/known-water/glassware/{line.Subject}",
+        "calendar" => "/due/calendar",
         "phone" => "/bench/phones",
         "bench" => "/bench",
         _ => null,

@@ -37,7 +37,7 @@ public sealed class GateTests
     public async Task What_is_open_to_anyone_is_this_and_nothing_else()
     {
         await using var app = await LanApp.Within();
-        Assert.Equal(["GET /assets/{name}", "GET /favicon.ico", "GET /pair", "GET /trust", "GET /trust/knownwater.crt", "POST /pair"],
+        Assert.Equal(["GET /assets/{name}", "GET /calendar/{pass}.ics", "GET /favicon.ico", "GET /pair", "GET /trust", "GET /trust/knownwater.crt", "POST /pair"],
             Routes(app).Where(r => r.Open).Select(r => $"{r.Method} {r.Route}").Order(StringComparer.Ordinal));
     }
 
