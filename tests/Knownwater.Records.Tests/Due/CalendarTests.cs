@@ -1,4 +1,3 @@
-using Knownwater.Records.Checks;
 using Knownwater.Records.Due;
 using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
