@@ -3,6 +3,7 @@ using Knownwater.Checks;
 using Knownwater.Quantities;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
+using Knownwater.Records.Tanks;
 using NodaTime;
 
 namespace Knownwater.Records;
@@ -76,6 +77,33 @@ internal static class Words
         InstrumentKind.Laboratory => "laboratory",
         _ => "analyser",
     };
+
+    public static string Kind(TankKind kind) => kind switch
+    {
+        TankKind.Reef => "reef",
+        TankKind.FishOnlyMarine => "fish-only marine",
+        TankKind.PlantedFresh => "planted fresh water",
+        _ => "fresh water",
+    };
+
+    public static string Kind(DoseKind kind) => kind switch
+    {
+        Tanks.DoseKind.Correction => "correction",
+        Tanks.DoseKind.Emergency => "emergency",
+        _ => "maintenance",
+    };
+
+    /// <summary>A number as typed, in the bench's sign where its digits are plain, else its value; limits with their sign.</summary>
+    public static string Typed(string typed, double value, Censoring censoring, DecimalSign sign)
+    {
+        var mark = sign == DecimalSign.Comma ? ',' : '.';
+        var digits = typed.TrimStart('<', '>', '≤', '≥', ' ');
+        var number = digits.Length > 0 && digits.Count(c => c is ',' or '.') <= 1 && digits.All(c => char.IsAsciiDigit(c) || c is ',' or '.') && digits[^1] is not (',' or '.') && digits[0] is not (',' or '.')
+            && double.TryParse(digits.Replace(',', '.'), CultureInfo.InvariantCulture, out var plain) && plain == value
+            ? digits.Replace(',', mark).Replace('.', mark)
+            : NumberWords.Plain(value, 6, sign);
+        return censoring switch { Censoring.Below => "<" + number, Censoring.Above => ">" + number, _ => number };
+    }
 
     public static string DoubtKind(DoubtMeaning kind) => kind switch
     {

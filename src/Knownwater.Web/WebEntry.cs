@@ -12,6 +12,7 @@ using Knownwater.Web.Seawater;
 using Knownwater.Web.Serve;
 using Knownwater.Web.Sheet;
 using Knownwater.Web.Shelf;
+using Knownwater.Web.Tanks;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -165,6 +166,8 @@ public static class WebEntry
         app.MapHistory();
         app.MapBench();
         app.MapPairing();
+        app.MapTanks();
+        app.MapTankEntries();
         app.MapWater();
         app.MapLater();
         app.MapFallback(FaultPages.NotFound);

@@ -225,17 +225,7 @@ internal static class CheckReading
 
     private static string Shown(Replicate reading, DecimalSign sign) => Shown(reading.Typed, reading.Value, reading.Censoring, sign);
 
-    private static string Shown(string typed, double value, Censoring censoring, DecimalSign sign)
-    {
-        var mark = sign == DecimalSign.Comma ? ',' : '.';
-        var digits = typed.TrimStart('<', '>', '≤', '≥', ' ');
-        // The digits as typed, in the bench's sign, where they are plain; else the value.
-        var number = digits.Length > 0 && digits.Count(c => c is ',' or '.') <= 1 && digits.All(c => char.IsAsciiDigit(c) || c is ',' or '.') && digits[^1] is not (',' or '.') && digits[0] is not (',' or '.')
-            && double.TryParse(digits.Replace(',', '.'), System.Globalization.CultureInfo.InvariantCulture, out var plain) && plain == value
-            ? digits.Replace(',', mark).Replace('.', mark)
-            : NumberWords.Plain(value, 6, sign);
-        return censoring switch { Censoring.Below => "<" + number, Censoring.Above => ">" + number, _ => number };
-    }
+    private static string Shown(string typed, double value, Censoring censoring, DecimalSign sign) => Words.Typed(typed, value, censoring, sign);
 
     /// <summary>A reading's distance from the known value ends where the reading ends.</summary>
     private static string Distance(Replicate reading, double known, DecimalSign sign)

@@ -112,4 +112,5 @@ internal static class Subjects
     public const string NutrientFree = "nutrient-free water";
     public const string Preparation = "preparation";
     public const string Round = "round";
+    public const string Tank = "tank";
 }

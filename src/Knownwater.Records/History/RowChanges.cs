@@ -8,6 +8,7 @@ using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Knownwater.Records.Tanks;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.ChangeTracking;
 using NodaTime;
@@ -81,6 +82,9 @@ internal static class RowChanges
             nameof(Replicate) => await Find<Replicate>(records, change.Id, cancel),
             nameof(ConditioningRun) => await Find<ConditioningRun>(records, change.Id, cancel),
             nameof(CheckLot) => await Find<CheckLot>(records, change.Id, cancel),
+            nameof(Tank) => await Find<Tank>(records, change.Id, cancel),
+            nameof(TankReading) => await Find<TankReading>(records, change.Id, cancel),
+            nameof(Dose) => await Find<Dose>(records, change.Id, cancel),
             _ => null,
         };
         return entity is null ? null : records.Entry(entity);

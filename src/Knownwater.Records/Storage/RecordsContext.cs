@@ -6,6 +6,7 @@ using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
+using Knownwater.Records.Tanks;
 using Knownwater.Records.Uncertainty;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
@@ -103,6 +104,12 @@ public sealed class RecordsContext : DbContext
     internal DbSet<RunEvent> RunEvents => Set<RunEvent>();
 
     internal DbSet<RunPhoto> RunPhotos => Set<RunPhoto>();
+
+    internal DbSet<Tank> Tanks => Set<Tank>();
+
+    internal DbSet<TankReading> TankReadings => Set<TankReading>();
+
+    internal DbSet<Dose> Doses => Set<Dose>();
 
     internal DbSet<ErrorSourceRow> ErrorSources => Set<ErrorSourceRow>();
 
@@ -241,6 +248,16 @@ public sealed class RecordsContext : DbContext
         var photo = Keyed<RunPhoto>(modelBuilder, "RunPhotos");
         Link<RunPhoto, Run>(photo, p => p.RunId);
         Link<RunPhoto, RunEvent>(photo, p => p.EventId);
+
+        Marked<Tank>(modelBuilder, "Tanks");
+        var tankReading = Marked<TankReading>(modelBuilder, "TankReadings");
+        Link<TankReading, Tank>(tankReading, r => r.TankId);
+        Link<TankReading, Method>(tankReading, r => r.MethodId);
+        tankReading.HasIndex(r => new { r.BenchId, r.TankId, r.At });
+        tankReading.HasIndex(r => new { r.BenchId, r.MethodId, r.At });
+        var dose = Marked<Dose>(modelBuilder, "Doses");
+        Link<Dose, Tank>(dose, d => d.TankId);
+        dose.HasIndex(d => new { d.BenchId, d.TankId, d.At });
 
         var entry = Keyed<HistoryEntry>(modelBuilder, "History");
         entry.HasIndex(h => new { h.BenchId, h.Ordinal });

@@ -7,6 +7,7 @@ using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Seawater;
 using Knownwater.Records.Shelf;
+using Knownwater.Records.Tanks;
 using Microsoft.Extensions.DependencyInjection;
 
 namespace Knownwater.Records.Storage;
@@ -34,6 +35,8 @@ public static class RecordsServices
         typeof(PlanRound), typeof(ListRounds), typeof(ViewRound), typeof(RemoveRound),
         typeof(LookAtWater),
         typeof(ListDates), typeof(OpenCalendarFeed), typeof(CloseCalendarFeed), typeof(ReadCalendarFeed), typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
+        typeof(AddTank), typeof(ChangeTank), typeof(RemoveTank), typeof(ListTanks), typeof(ViewTank), typeof(OfferEntryLines), typeof(EnterReadings), typeof(ChangeTankReading),
+        typeof(RemoveTankReading), typeof(ListTankReadings), typeof(RecordDose), typeof(ChangeDose), typeof(RemoveDose), typeof(ListDoses),
     ];
 
     /// <summary>Registers the store, its clock, a unit of work a scope on the default bench, and every use case.</summary>

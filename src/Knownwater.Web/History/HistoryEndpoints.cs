@@ -39,6 +39,7 @@ internal static class HistoryEndpoints
         "glassware" => $"/known-water/glassware/{line.Subject}",
         "calendar" => "/due/calendar",
         "phone" => "/bench/phones",
+        "tank" => $"/tanks/{line.Subject}",
         "bench" => "/bench",
         _ => null,
     };

@@ -10,9 +10,6 @@ internal static class LaterEndpoints
         app.MapGet("/drift", () => Pages.Show<LaterPage>(new LaterPage.Content("drift", "Drift", "Drift is not built yet.",
             "Here will stand how each method moves between checks: steady, drifting, or stepping with a new lot, and when the next check is due.",
             "Until then, check the same method every two weeks; the list of checks shows them one below the other.", "/checks", "See the checks")));
-        app.MapGet("/tanks", () => Pages.Show<LaterPage>(new LaterPage.Content("tanks", "Tanks", "Tanks are not built yet.",
-            "Here will stand what is in each tank, corrected where a check says so, with what it uses in a day and what to do to the water.",
-            "Until then, a verdict says at its level whether a tank reading may be believed; and what a water is, from salinity to carbonate, stands on a page of its own.", "/tanks/water", "What water is it?")));
         app.MapGet("/files", () => Pages.Show<LaterPage>(new LaterPage.Content("files", "Files", "Files are not built yet.",
             "Here will stand import, export and backup.",
             "Until then, everything is in one file, whose place the program prints when it starts: copy it while the program is stopped.", "/checks", "See the checks")));

@@ -1,0 +1,58 @@
+using Knownwater.Records.History;
+using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
+
+namespace Knownwater.Records.Tanks;
+
+/// <summary>Marks a tank as removed; its readings and doses go with it and come back with it.</summary>
+public sealed class RemoveTank(RecordsContext records, Clock clock)
+{
+    /// <summary>The tank and the reason.</summary>
+    public sealed record Command
+    {
+        /// <summary>The tank.</summary>
+        public required Guid Tank { get; init; }
+
+        /// <summary>Why; must be given.</summary>
+        public required string Reason { get; init; }
+
+        /// <summary>Initials of who does it; may be empty.</summary>
+        public string Who { get; init; } = "";
+
+        /// <summary>Key that makes a repeated request harmless.</summary>
+        public Guid? RequestId { get; init; }
+    }
+
+    /// <summary>Every way the command can end.</summary>
+    public abstract record Outcome
+    {
+        /// <summary>Marked; the entry by which it is undone.</summary>
+        public sealed record Removed(Guid HistoryEntry) : Outcome;
+
+        /// <summary>Nothing was written; each fault stands beside its field.</summary>
+        public sealed record Refused(IReadOnlyList<FieldFault> Faults) : Outcome;
+    }
+
+    /// <summary>Does it.</summary>
+    /// <param name="command">What shall be done.</param>
+    /// <param name="cancel">Cancels the act.</param>
+    /// <returns>How it ended.</returns>
+    public Task<Outcome> Handle(Command command, CancellationToken cancel)
+    {
+        ArgumentNullException.ThrowIfNull(command);
+        return Act.Run<Outcome>(records, clock, command.Who, command.RequestId, act => Remove(command, act, cancel), cancel);
+    }
+
+    private async Task<Outcome> Remove(Command command, Act act, CancellationToken cancel)
+    {
+        var fields = new TypedFields(null);
+        var reason = fields.Needed("Reason", command.Reason, "Say why it is removed. It is only marked, and can be taken back.");
+        if (await records.Tanks.FirstOrDefaultAsync(x => x.Id == command.Tank, cancel) is not { } row)
+            return new Outcome.Refused(TankFaults.TankGone);
+        if (!fields.Ok)
+            return new Outcome.Refused(fields.Faults);
+        (row.Deleted, row.DeletedReason) = (true, reason);
+        var entry = await act.Did($"{row.Name} removed: {reason.TrimEnd('.')}.", Subjects.Tank, row.Id, cancel);
+        return new Outcome.Removed(entry.Id);
+    }
+}
