@@ -161,6 +161,7 @@ public static class WebEntry
         app.MapRounds();
         app.MapInstruments();
         app.MapLots();
+        app.MapProcedures();
         app.MapDue();
         app.MapCalendar();
         app.MapHistory();

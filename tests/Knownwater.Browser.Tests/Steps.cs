@@ -46,6 +46,35 @@ internal static class Steps
     /// <summary>Presses a button by its words.</summary>
     public static Task Press(this Visit visit, string words) => visit.Page.GetByRole(AriaRole.Button, new() { Name = words, Exact = true }).ClickAsync();
 
+    /// <summary>An analyser with a method for alkalinity in seawater, and its page.</summary>
+    public static async Task Analyser(this Visit visit, string sampleVolume)
+    {
+        var page = visit.Page;
+        await page.GotoAsync("/instruments/new");
+        await page.Locator("[name=Name]").FillAsync("the harbour analyser");
+        await page.Locator("main form button.do").First.ClickAsync();
+        await Expect(page.Locator("h1")).ToHaveTextAsync("the harbour analyser");
+        var instrument = page.Url;
+        await page.GotoAsync(instrument + "/methods/new");
+        await page.Locator("select[name=What]").SelectOptionAsync("alkalinity|dKH");
+        await page.Locator("[name=SampleVolume]").FillAsync(sampleVolume);
+        await page.Locator("button.do[value=save]").ClickAsync();
+        await page.GotoAsync(instrument);
+    }
+
+    /// <summary>Goes on with the Tab key until what has the focus is called so.</summary>
+    public static async Task Reach(this Visit visit, string name)
+    {
+        for (var presses = 0; presses < 150; presses++)
+        {
+            await visit.Page.Keyboard.PressAsync("Tab");
+            var here = await visit.Page.EvaluateAsync<string>("() => { const e = document.activeElement; return (e.labels?.[0]?.innerText ?? e.getAttribute('aria-label') ?? e.textContent).replace(/\\s+/g, ' ').trim(); }");
+            if (here == name)
+                return;
+        }
+        Assert.Fail($"The Tab key does not come to “{name}” on {visit.Page.Url}.");
+    }
+
     /// <summary>Types one reading and keeps it.</summary>
     public static async Task Read(this Visit visit, string typed)
     {

@@ -21,15 +21,26 @@ public sealed class ReadRunPlan(RecordsContext records, Clock clock)
         if ((await CheckRows.Read(records, records.Checks.AsNoTracking().Where(c => c.Id == check), cancel)).SingleOrDefault() is not { } rows)
             return null;
         RunPlan None(string sentence) => new(check, "", 0, [], sentence);
-        if (rows.Check.MethodId is not { } methodId)
-            return None("This check names no method, so there is no procedure to follow. Say which method it is, or type its readings one by one.");
-        var method = await records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(m => m.Id == methodId, cancel);
-        var instrument = await records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(i => i.Id == method.InstrumentId, cancel);
-        if (Procedure.Shipped(instrument.Kind) is not { } procedure)
-            return None($"{Words.Capital(instrument.Name)} is a laboratory: the known water goes there by post like any sample. Type its results as readings.");
-        if (procedureVersion is > 0)
-            return None($"Version {procedureVersion} of the procedure is not in the records.");
-        return new RunPlan(check, procedure.Name, 0, RunSteps.Of(procedure, await Facts(rows, method, bench, cancel)), null);
+        if (await Where(records, rows, cancel) is not var (method, instrument))
+            return None(NoMethod);
+        if (await ProcedureReading.Read(records, instrument.Id, instrument.Kind, procedureVersion, cancel) is not var (procedure, version))
+            return None(Procedure.Shipped(instrument.Kind) is null ? ByPost(instrument) : $"Version {procedureVersion} of the procedure is not in the records.");
+        return new RunPlan(check, procedure.Name, version, RunSteps.Of(procedure, await Facts(rows, method, bench, cancel)), null);
+    }
+
+    /// <summary>Why a check without a method has no steps.</summary>
+    internal const string NoMethod = "This check names no method, so there is no procedure to follow. Say which method it is, or type its readings one by one.";
+
+    /// <summary>Why a laboratory has no steps.</summary>
+    internal static string ByPost(Instrument instrument) => $"{Words.Capital(instrument.Name)} is a laboratory: the known water goes there by post like any sample. Type its results as readings.";
+
+    /// <summary>The method of a check and its instrument, removed ones too; null where it names none.</summary>
+    internal static async Task<(Method Method, Instrument Instrument)?> Where(RecordsContext records, CheckRows rows, CancellationToken cancel)
+    {
+        if (rows.Check.MethodId is not { } id)
+            return null;
+        var method = await records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(m => m.Id == id, cancel);
+        return (method, await records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(i => i.Id == method.InstrumentId, cancel));
     }
 
     private async Task<RunSteps.Facts> Facts(CheckRows rows, Method method, BenchSetting bench, CancellationToken cancel)

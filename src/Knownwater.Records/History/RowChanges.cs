@@ -60,6 +60,7 @@ internal static class RowChanges
             nameof(PairedDevice) => await Find<PairedDevice>(records, change.Id, cancel),
             nameof(Instrument) => await Find<Instrument>(records, change.Id, cancel),
             nameof(InstrumentSetting) => await Find<InstrumentSetting>(records, change.Id, cancel),
+            nameof(ProcedureRow) => await Find<ProcedureRow>(records, change.Id, cancel),
             nameof(Method) => await Find<Method>(records, change.Id, cancel),
             nameof(Lot) => await Find<Lot>(records, change.Id, cancel),
             nameof(MethodLot) => await Find<MethodLot>(records, change.Id, cancel),

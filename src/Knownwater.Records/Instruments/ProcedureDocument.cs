@@ -78,6 +78,40 @@ public static class ProcedureDocument
         return faults.Count == 0 ? (procedure, []) : (null, faults);
     }
 
+    /// <summary>What is wrong with a document, in sentences that name the step by its place and its key: “Step 5 (fill-1), act: …”.</summary>
+    /// <param name="text">The JSON text.</param>
+    /// <param name="faults">What <see cref="Read"/> found wrong with it.</param>
+    /// <returns>The first faults, one after the other, and how many more there are.</returns>
+    public static string Said(string text, IReadOnlyList<FieldFault> faults)
+    {
+        ArgumentNullException.ThrowIfNull(text);
+        ArgumentNullException.ThrowIfNull(faults);
+        const int Most = 4;
+        JsonArray? steps;
+        try
+        {
+            steps = (JsonNode.Parse(text) as JsonObject)?["steps"] as JsonArray;
+        }
+        catch (Exception fault) when (fault is JsonException or ArgumentException)
+        {
+            steps = null;
+        }
+        string Key(int place) => steps is not null && place < steps.Count && steps[place] is JsonObject step && step["key"] is JsonValue value && value.TryGetValue<string>(out var key) && key.Trim().Length > 0 ? $" ({key.Trim()})" : "";
+        string One(FieldFault fault)
+        {
+            var parts = fault.Field.Split('.');
+            var place = parts[0].StartsWith("steps[", StringComparison.Ordinal) && int.TryParse(parts[0][6..^1], NumberStyles.None, CultureInfo.InvariantCulture, out var number) ? number : -1;
+            return (place, parts.Length) switch
+            {
+                (>= 0, > 1) => $"Step {place + 1}{Key(place)}, {parts[1]}: {fault.Sentence}",
+                (>= 0, _) => $"Step {place + 1}: {fault.Sentence}",
+                _ when fault.Field.Length > 0 => $"{Words.Capital(fault.Field)}: {fault.Sentence}",
+                _ => fault.Sentence,
+            };
+        }
+        return string.Join(' ', faults.Take(Most).Select(One)) + (faults.Count > Most ? $" And {Words.Count(faults.Count - Most)} more." : "");
+    }
+
     /// <summary>Writes a procedure as a document; reading it gives the same procedure.</summary>
     /// <param name="procedure">The procedure.</param>
     /// <returns>The JSON text, indented.</returns>

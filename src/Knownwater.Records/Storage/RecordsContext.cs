@@ -55,6 +55,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<InstrumentSetting> InstrumentSettings => Set<InstrumentSetting>();
 
+    internal DbSet<ProcedureRow> Procedures => Set<ProcedureRow>();
+
     internal DbSet<Method> Methods => Set<Method>();
 
     internal DbSet<Lot> Lots => Set<Lot>();
@@ -157,6 +159,9 @@ public sealed class RecordsContext : DbContext
 
         Marked<Instrument>(modelBuilder, "Instruments");
         Link<InstrumentSetting, Instrument>(Marked<InstrumentSetting>(modelBuilder, "InstrumentSettings"), s => s.InstrumentId);
+        var procedure = Marked<ProcedureRow>(modelBuilder, "Procedures");
+        Link<ProcedureRow, Instrument>(procedure, p => p.InstrumentId);
+        procedure.HasIndex(p => new { p.BenchId, p.InstrumentId, p.Number }).IsUnique();
         Link<Method, Instrument>(Marked<Method>(modelBuilder, "Methods"), m => m.InstrumentId);
         Marked<Lot>(modelBuilder, "Lots");
         var methodLot = Marked<MethodLot>(modelBuilder, "MethodLots");

@@ -120,6 +120,29 @@ namespace Knownwater.Records.Sqlite.Migrations
                 nullable: true);
 
             migrationBuilder.CreateTable(
+                name: "CalendarFeeds",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    SecretHash = table.Column<string>(type: "TEXT", nullable: false),
+                    OpenedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CalendarFeeds", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_CalendarFeeds_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "ConditioningRuns",
                 columns: table => new
                 {
@@ -180,6 +203,39 @@ namespace Knownwater.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Procedures",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    InstrumentId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Number = table.Column<int>(type: "INTEGER", nullable: false),
+                    Document = table.Column<string>(type: "TEXT", nullable: false),
+                    Change = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Procedures", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Procedures_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Procedures_Instruments_BenchId_InstrumentId",
+                        columns: x => new { x.BenchId, x.InstrumentId },
+                        principalTable: "Instruments",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Runs",
                 columns: table => new
                 {
@@ -215,6 +271,35 @@ namespace Knownwater.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Tanks",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    VolumeLitres = table.Column<double>(type: "REAL", nullable: true),
+                    VolumeTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    VolumeUnit = table.Column<string>(type: "TEXT", nullable: false),
+                    Salinity = table.Column<double>(type: "REAL", nullable: true),
+                    SalinityTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Tanks", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Tanks_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "RunEvents",
                 columns: table => new
                 {
@@ -245,6 +330,91 @@ namespace Knownwater.Records.Sqlite.Migrations
                         name: "FK_RunEvents_Runs_BenchId_RunId",
                         columns: x => new { x.BenchId, x.RunId },
                         principalTable: "Runs",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Doses",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    TankId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    What = table.Column<string>(type: "TEXT", nullable: false),
+                    AmountTyped = table.Column<string>(type: "TEXT", nullable: false),
+                    Amount = table.Column<double>(type: "REAL", nullable: false),
+                    Unit = table.Column<string>(type: "TEXT", nullable: false),
+                    ParameterKey = table.Column<string>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    IsAutomatic = table.Column<bool>(type: "INTEGER", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", nullable: false),
+                    RecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Doses", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_Doses_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_Doses_Tanks_BenchId_TankId",
+                        columns: x => new { x.BenchId, x.TankId },
+                        principalTable: "Tanks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "TankReadings",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    TankId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    MethodId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    ParameterKey = table.Column<string>(type: "TEXT", nullable: false),
+                    OtherName = table.Column<string>(type: "TEXT", nullable: false),
+                    Form = table.Column<string>(type: "TEXT", nullable: false),
+                    InstrumentName = table.Column<string>(type: "TEXT", nullable: false),
+                    Typed = table.Column<string>(type: "TEXT", nullable: false),
+                    Value = table.Column<double>(type: "REAL", nullable: false),
+                    Censoring = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    Note = table.Column<string>(type: "TEXT", nullable: false),
+                    RecordedAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_TankReadings", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_TankReadings_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_TankReadings_Methods_BenchId_MethodId",
+                        columns: x => new { x.BenchId, x.MethodId },
+                        principalTable: "Methods",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_TankReadings_Tanks_BenchId_TankId",
+                        columns: x => new { x.BenchId, x.TankId },
+                        principalTable: "Tanks",
                         principalColumns: new[] { "BenchId", "Id" },
                         onDelete: ReferentialAction.Restrict);
                 });
@@ -291,6 +461,17 @@ namespace Knownwater.Records.Sqlite.Migrations
                 filter: "\"Deleted\" = 0");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Doses_BenchId_TankId_At",
+                table: "Doses",
+                columns: new[] { "BenchId", "TankId", "At" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Procedures_BenchId_InstrumentId_Number",
+                table: "Procedures",
+                columns: new[] { "BenchId", "InstrumentId", "Number" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
                 name: "IX_RunEvents_BenchId_RunId_Key",
                 table: "RunEvents",
                 columns: new[] { "BenchId", "RunId", "Key" },
@@ -317,22 +498,47 @@ namespace Knownwater.Records.Sqlite.Migrations
                 table: "Runs",
                 columns: new[] { "BenchId", "CheckId", "Ordinal" },
                 unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TankReadings_BenchId_MethodId_At",
+                table: "TankReadings",
+                columns: new[] { "BenchId", "MethodId", "At" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_TankReadings_BenchId_TankId_At",
+                table: "TankReadings",
+                columns: new[] { "BenchId", "TankId", "At" });
         }
 
         /// <inheritdoc />
         protected override void Down(MigrationBuilder migrationBuilder)
         {
             migrationBuilder.DropTable(
+                name: "CalendarFeeds");
+
+            migrationBuilder.DropTable(
                 name: "ConditioningRuns");
+
+            migrationBuilder.DropTable(
+                name: "Doses");
 
             migrationBuilder.DropTable(
                 name: "PairedDevices");
 
             migrationBuilder.DropTable(
+                name: "Procedures");
+
+            migrationBuilder.DropTable(
                 name: "RunPhotos");
 
             migrationBuilder.DropTable(
+                name: "TankReadings");
+
+            migrationBuilder.DropTable(
                 name: "RunEvents");
+
+            migrationBuilder.DropTable(
+                name: "Tanks");
 
             migrationBuilder.DropTable(
                 name: "Runs");
