@@ -1,7 +1,7 @@
 namespace Knownwater.Checks;
 
 /// <summary>What a check was made with: the things that a fault can sit in. Any text that tells one from another will do, such as an identity in the records.</summary>
-/// <remarks>Null means not known. A carrier that is not known in either of two checks counts as not changed between them.</remarks>
+/// <remarks>Null means not known. A change that the entries leave open may lie at any of the checks without one, each equally likely.</remarks>
 public sealed record CheckCarriers
 {
     /// <summary>The lot of the reagent; several lots in use make one text together.</summary>

@@ -4,7 +4,7 @@ namespace Knownwater.Checks;
 /// <remarks>
 /// The data y are normal about a sum of directions times sizes, y = D·e + noise, noise ~ N(0, Σ(κ)). The prior of e is a sum of normal distributions N(μ, S), so that with a = DᵀΣ⁻¹y and B = DᵀΣ⁻¹D the integral over e is closed:
 /// N(y; 0, Σ) · |I + √S·B·√S|^(−½) · exp(aᵀμ − ½μᵀBμ + ½ rᵀ(I + √S·B·√S)⁻¹r), r = √S·(a − Bμ). The scatter κ is averaged on a grid; its prior for the usual scatter is that of a standard deviation
-/// known with ν degrees of freedom, p(ln κ) ∝ κ^(−ν)·exp(−ν/(2κ²)), which makes the readings t-distributed.
+/// known with ν degrees of freedom, p(ln κ) ∝ κ^(−ν)·exp(−ν/(2κ²)), which makes the readings t-distributed. A slip brings a covariance and a shorter grid of its own.
 /// </remarks>
 internal sealed class FaultWeighing
 {
@@ -16,6 +16,8 @@ internal sealed class FaultWeighing
 
     private static readonly double[] Multiples = [.. Enumerable.Range(0, Grid).Select(i => LeastMultiple * Math.Pow(MostMultiple / LeastMultiple, i / (Grid - 1.0)))];
 
+    private static readonly double[] SlipMultiples = [0.4, 0.6, 0.8, 1, 1.25, 1.6, 2.3, 4, 8];
+
     private readonly FaultModel _model;
     private readonly double _dof;
     private readonly double[][,] _covariances;
@@ -25,7 +27,7 @@ internal sealed class FaultWeighing
         _model = model;
         var dof = levels.Min(FaultModel.UsualDof);
         _dof = 1 / (1 / dof + 1 / MostDof);
-        _covariances = [.. Multiples.Select(model.Covariance)];
+        _covariances = [.. Multiples.Select(m => model.Covariance(m))];
     }
 
     /// <summary>Logarithm of the marginal likelihood of each hypothesis, up to a constant common to all, with the mean size along its first direction.</summary>
@@ -52,15 +54,40 @@ internal sealed class FaultWeighing
                 fixedPart -= Math.Log(root[i, i]);
             for (var h = 0; h < hypotheses.Count; h++)
             {
-                if (scatter[h][k] <= 0)
+                if (scatter[h][k] <= 0 || hypotheses[h].Multiple != 1)
                     continue;
                 var prior = fixedPart + Math.Log(scatter[h][k]);
                 for (var p = 0; p < hypotheses[h].Patterns.Count; p++)
                     Average(hypotheses[h].Patterns[p], [.. directions[h][p].Select(d => Solve(root, d))], white, prior, logs[h], sizes[h]);
             }
         }
+        for (var h = 0; h < hypotheses.Count; h++)
+        {
+            for (var p = 0; p < hypotheses[h].Patterns.Count; p++)
+            {
+                if (hypotheses[h].Patterns[p].Noise is { } noise)
+                    Slipped(hypotheses[h].Patterns[p], noise, y, directions[h][p], rows, logs[h], sizes[h]);
+            }
+        }
         return [.. logs.Select((l, h) => MeanOf(l, sizes[h]))];
     }
+
+    /// <summary>A slip has noise of its own, and few scatters will do since its size is known.</summary>
+    private void Slipped(FaultPattern pattern, SlipNoise noise, double[] y, double[][] directions, int[][] rows, List<double> logs, List<double> sizes)
+    {
+        var scatter = Normalised([.. SlipMultiples.Select(Usual)]);
+        for (var k = 0; k < SlipMultiples.Length; k++)
+        {
+            var root = Cholesky(Reduce(_model.Covariance(SlipMultiples[k], noise), rows));
+            var white = Solve(root, y);
+            var prior = Math.Log(scatter[k]) - 0.5 * Dot(white, white);
+            for (var i = 0; i < y.Length; i++)
+                prior -= Math.Log(root[i, i]);
+            Average(pattern, [.. directions.Select(d => Solve(root, d))], white, prior, logs, sizes);
+        }
+    }
+
+    private double Usual(double k) => Math.Exp(-_dof * Math.Log(k) - _dof / (2 * k * k) + _dof / 2);
 
     /// <summary>Adds one term a normal part of the size's prior: its logarithm, and the mean size given it.</summary>
     private static void Average(FaultPattern pattern, double[][] directions, double[] white, double prior, List<double> logs, List<double> sizes)
@@ -133,11 +160,8 @@ internal sealed class FaultWeighing
         {
             Spread.Worse => Normalised([.. Multiples.Select(k => Math.Exp(-0.5 * Math.Pow(Math.Log(k / 3) / Math.Log(1.6), 2)))]),
             Spread.Any => [.. usual.Zip(any, (u, w) => (u + w) / 2)],
-            _ when hypothesis.Multiple != 1 => [.. usual.Zip(Normalised([.. Multiples.Select(k => Usual(k / Math.Clamp(hypothesis.Multiple, LeastMultiple, MostMultiple)))]), (u, w) => (u + w) / 2)],
             _ => usual,
         };
-
-        double Usual(double k) => Math.Exp(-_dof * Math.Log(k) - _dof / (2 * k * k) + _dof / 2);
     }
 
     private static double[] Normalised(double[] weights)

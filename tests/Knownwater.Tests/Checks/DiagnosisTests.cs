@@ -333,6 +333,51 @@ public class DiagnosisTests
         Assert.True(Share(true) > 10 * Share(false));
     }
 
+    private static EarlierCheck WithoutLot(EarlierCheck check) => check with { Carriers = check.Carriers with { Lot = null } };
+
+    [Fact]
+    public void A_missing_entry_of_the_lot_leaves_it_open_where_the_lot_began()
+    {
+        // 15 % low today and 12 days ago; right before that, on the same stock and settings. The lot’s entries are missing there, or name another
+        var evidence = Check((c, _) => 0.85 * c, age: 0) with
+        {
+            Earlier = [Before(12, c => 0.85 * c, preparation: "batch 8"), WithoutLot(Before(26, c => c, preparation: "batch 7")), Before(40, c => c, lot: "lot A", preparation: "batch 6")],
+        };
+        var recorded = evidence with { Earlier = [evidence.Earlier[0], evidence.Earlier[1] with { Carriers = evidence.Earlier[1].Carriers with { Lot = "lot A" } }, evidence.Earlier[2]] };
+        Assert.Contains(Fault.LotStrength, Faults(First(recorded)));
+        Assert.Contains(Fault.LotStrength, Faults(First(evidence)));
+        Assert.True(First(evidence).Probability < First(recorded).Probability);
+        // opened 20 days ago: the check of 26 days ago had another lot, whatever was written down
+        var (dated, whole) = (First(evidence with { LotAgeDays = 20 }), First(recorded with { LotAgeDays = 20 }));
+        Assert.Equal(whole.Probability, dated.Probability, 1e-12);
+    }
+
+    [Fact]
+    public void An_entry_missing_between_two_checks_on_the_same_lot_counts_as_that_lot()
+    {
+        var evidence = Check((c, _) => 0.85 * c, age: 0) with { Earlier = [WithoutLot(Before(12, c => 0.85 * c, preparation: "batch 8")), Before(26, c => 0.85 * c, preparation: "batch 7"), Before(40, c => c, lot: "lot A", preparation: "batch 6")] };
+        var recorded = evidence with { Earlier = [Before(12, c => 0.85 * c, preparation: "batch 8"), evidence.Earlier[1], evidence.Earlier[2]] };
+        Assert.Equal(First(recorded).Probability, First(evidence).Probability, 1e-12);
+        Assert.Equal(Faults(First(recorded)), Faults(First(evidence)));
+    }
+
+    [Theory, InlineData(1), InlineData(1000)]
+    public void A_thousandfold_reading_may_scatter_as_usual_or_a_thousandfold(double scatter)
+    {
+        var order = 0;
+        var cause = First(Check((c, _) => 1000 * c + (scatter - 1) * Sd(c) * Noise[order++]));
+        Assert.Equal([Fault.WrongThousand], Faults(cause));
+        Assert.True(cause.Probability > 0.8, $"{cause.Probability}");
+    }
+
+    [Fact]
+    public void Carry_over_is_possible_where_nobody_noted_the_former_sample()
+    {
+        // by hand: 0.5 mL left and 5 mL filled, former 25: 25/11 after no rinse at the blank, then 25/121, 25/1331
+        var evidence = Check((c, i) => c == 0 ? 25 / Math.Pow(11, i + 1) : c == 2 ? 2 - 2 / Math.Pow(11, i + 1) : 10 - 8 / Math.Pow(11, i + 1), noise: 0.3) with { FormerValue = null };
+        Assert.Equal([Fault.CarryOver], Faults(First(evidence)));
+    }
+
     [Fact]
     public void Bad_input_is_refused_with_its_value_and_limit()
     {
