@@ -8,6 +8,7 @@ return args switch
     ["intervals", .. var rest] => Intervals.Run(rest),
     ["monte-carlo", .. var rest] => MonteCarloSpeed.Run(rest),
     ["comparison", .. var rest] => MethodComparison.Run(rest),
+    ["drift-study", .. var rest] => DriftStudy.Run(rest),
     ["comparison-speed", .. var rest] => ComparisonSpeed.Run(rest),
     ["seawater", .. var rest] => SeawaterSpeed.Run(rest),
     ["run-lengths", .. var rest] => RunLengthSpeed.Run(rest),
@@ -17,6 +18,6 @@ return args switch
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|drift-study [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
     return 2;
 }

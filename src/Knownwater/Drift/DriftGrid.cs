@@ -10,7 +10,7 @@ namespace Knownwater.Drift;
 /// </remarks>
 internal sealed class DriftGrid
 {
-    private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-7;
+    private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-4;
 
     // even on the logit scale
     private static readonly double[] Shares = [.. new double[] { -6, -4, -2, 0, 2, 4, 6 }.Select(x => 1 / (1 + Math.Exp(-x)))];
@@ -140,6 +140,15 @@ internal sealed class DriftGrid
         return v;
     }
 
+    /// <summary>Covariance of the bias on the day of the last check, at the middle level, with every row; returns its variance. The level counts as unknown.</summary>
+    public double CovarianceWithNow(in DriftNode node, Span<double> rows)
+    {
+        var (level2, walk2) = (Priors.LevelSd * Priors.LevelSd, node.Walk * node.Walk);
+        for (var r = 0; r < Count; r++)
+            rows[r] = level2 * (1 + Span[CheckOf[r]]) + walk2 * _days[r];
+        return level2 * (1 + Span[^1]) + walk2 * _days[^1];
+    }
+
     public CholeskyFactor Factor(in DriftNode node, bool withLevel) => new(Covariance(node, withLevel), Count);
 
     /// <summary>Posterior weights from the logarithms of likelihoods at the nodes; they sum to 1.</summary>
@@ -161,7 +170,8 @@ internal sealed class DriftGrid
     {
         var (within, logWithin, shares) = WithinGrid();
         var checks = First.Length - 1;
-        var bends = Math.Clamp(24 + checks / 4, 24, 60);
+        // fewer where the walk adds a dimension of its own
+        var bends = walks ? 16 : Math.Clamp(24 + checks / 4, 24, 60);
         var step = Bent(WidestBetween) / bends;
         var nodes = new List<DriftNode>();
         double[] walkSds = walks ? WalkSds() : [0];
@@ -176,7 +186,7 @@ internal sealed class DriftGrid
                 {
                     for (var f = 0; f < shares.Length; f++)
                     {
-                        if (logWithin[s, f] > Math.Log(Negligible))
+                        if (logWithin[s, f] > Math.Log(walks ? 0.02 : Negligible))
                             nodes.Add(new DriftNode(between, within[s], shares[f], walkSds[w], log + logWithin[s, f]));
                     }
                 }

@@ -267,7 +267,7 @@ public sealed class DriftModel
         var checks = History.Checks.Count;
         var span = _grid.Span[^1];
         var columns = Columns(Enumerable.Range(0, checks).Select(i => _grid.Span[i].ToString(System.Globalization.CultureInfo.InvariantCulture)), out var place);
-        double mean = 0, second = 0, sum = 0;
+        double sum = 0;
         var bias = new double[checks];
         var bias2 = new double[checks];
         var u2 = new double[checks];
@@ -280,8 +280,6 @@ public sealed class DriftModel
             var (value, variance) = (fit.Value(columns - 1), fit.Covariance(columns - 1, columns - 1));
             parts.Add((weight, value, Math.Sqrt(variance)));
             sum += weight;
-            mean += weight * value;
-            second += weight * (value * value + variance);
             for (var i = 0; i < checks; i++)
             {
                 var w = Collapse(v, i);
@@ -308,9 +306,7 @@ public sealed class DriftModel
             var value = bias[i] / sum;
             points[i] = new TruenessPoint(i, History.Checks[i].Day, value, Math.Sqrt(u2[i] / sum + Math.Max(0, bias2[i] / sum - value * value)), Math.Sqrt(known2[i] / sum));
         }
-        mean /= sum;
-        var interval = NormalMixture.Interval(parts, 0.95);
-        return (points, new CombinedBias(mean, Math.Sqrt(Math.Max(0, second / sum - mean * mean)), interval, _grid.Span.Count(s => s == span)));
+        return (points, CombinedBias.Of(parts, _grid.Span.Count(s => s == span)));
     }
 
     private StabilityPoint[] FindStability()

@@ -38,6 +38,8 @@ internal sealed class SpanFit
         }
         var solver = new CholeskyFactor(normal, groups);
         solver.Whiten(_value, _value);
+        // restricted likelihood: the levels integrated out with a flat prior
+        LogLikelihood = -factor.HalfLogDeterminant - solver.HalfLogDeterminant - 0.5 * (Dot(white, white) - Dot(_value, _value));
         solver.Unwhiten(_value);
         _covariance = new double[groups * groups];
         for (var g = 0; g < groups; g++)
@@ -48,6 +50,9 @@ internal sealed class SpanFit
             solver.Unwhiten(unit);
         }
     }
+
+    /// <summary>Logarithm of the restricted likelihood, but for a constant.</summary>
+    public double LogLikelihood { get; }
 
     public double Value(int group) => _value[group];
 

@@ -59,3 +59,44 @@ pw <- function(l) sapply(l, function(x) integrate(function(b) joint(b, exp(x)), 
 totw <- integrate(pw, log(0.05), log(3), rel.tol = 1e-9)$value
 cw <- function(x) integrate(pw, log(0.05), log(x), rel.tol = 1e-9)$value / totw
 for (q in c(0.025, 0.5, 0.975)) out(paste("oneway within", q), uniroot(function(x) cw(x) - q, c(0.1, 1.5), tol = 1e-10)$root)
+
+# 4. A change, with the scatter known: six checks, sd 0.3 each, level N(0, 30^2); every onset as a step N(0, 1.5^2) or a drift N(0, 1) in 90 days from the middle of its gap; days 0, 14, .., 84
+q <- c(0.1, -0.2, 0.05, 0.9, 1.3, 1.0, 1.2); day <- 14 * 0:6; N <- 7
+dens <- function(V) { d <- chol(V); -sum(log(diag(d))) - 0.5 * sum(backsolve(d, q, transpose = TRUE)^2) }
+V0 <- matrix(30^2, N, N) + diag(0.3^2, N)
+lp <- c(log(0.5) + dens(V0)); what <- "steady"; at <- 0
+for (g in 2:N) {
+  x <- as.numeric(1:N >= g); lp <- c(lp, log(0.25 / (N - 1)) + dens(V0 + 1.5^2 * outer(x, x))); what <- c(what, "step"); at <- c(at, g)
+  m <- (day[g - 1] + day[g]) / 2; x <- pmax(day - m, 0); lp <- c(lp, log(0.25 / (N - 1) * (1 - 1 / N)) + dens(V0 + outer(x, x) / 90^2)); what <- c(what, "drift"); at <- c(at, g)
+}
+x <- day; lp <- c(lp, log(0.25 / N) + dens(V0 + outer(x, x) / 90^2)); what <- c(what, "drift"); at <- c(at, 1)
+p <- exp(lp - max(lp)); p <- p / sum(p)
+for (w in c("steady", "step", "drift")) out(paste("change", w), sum(p[what == w]))
+# size of the step, given that it is one
+m <- 0
+for (i in which(what == "step")) {
+  x <- as.numeric(1:N >= at[i]); W <- solve(V0); A <- drop(t(x) %*% W %*% x); B <- drop(t(x) %*% W %*% q)
+  m <- m + p[i] / sum(p[what == "step"]) * 1.5^2 * B / (1 + 1.5^2 * A)
+}
+out("change size", m)
+# each event as a step with the scatter known: two-sided p of the normal deviate, level free
+pe <- function(g) { X <- cbind(1, as.numeric(1:N >= g)); C <- solve(crossprod(X)); b <- C %*% crossprod(X, q); c(b[2], 2 * pnorm(-abs(b[2]) / (0.3 * sqrt(C[2, 2])))) }
+e <- rbind(pe(3), pe(4))
+for (i in 1:2) { out(paste("event step", i), e[i, 1]); out(paste("event p", i), e[i, 2]) }
+h <- p.adjust(e[, 2], "holm"); for (i in 1:2) out(paste("event holm", i), h[i])
+
+# 5. Next check: the same six checks before the step, scatter 0.3 known, level N(0, 3^2), random walk whose sd in a day is half-normal with scale 0.04, a step N(0, 1) with a hazard of 1/365 a day after the last check
+q <- c(0.30, 0.05, 0.42, 0.28, 0.61, 0.47); day <- 14 * 0:5; N <- 6
+wrong <- function(days, scale) {
+  f <- function(w) sapply(w, function(w) {
+    V <- matrix(3^2, N, N) + w^2 * outer(day, day, pmin) + diag(0.3^2, N); W <- solve(V)
+    c0 <- 3^2 + w^2 * pmin(day, day[N]); m <- drop(c0 %*% W %*% q); v <- 3^2 + w^2 * day[N] - drop(c0 %*% W %*% c0)
+    lik <- exp(-0.5 * drop(t(q) %*% W %*% q) - 0.5 * log(det(V))) * exp(-0.5 * (w / scale)^2)
+    beyond <- function(v) pnorm((-1 - m) / sqrt(v)) + pnorm((m - 1) / sqrt(v))
+    h <- exp(-days / 365)
+    c(lik, lik * (h * beyond(v + w^2 * days) + (1 - h) * beyond(v + w^2 * days + 1)))
+  })
+  I <- function(row) integrate(function(w) f(w)[row, ], 0, 6 * scale, rel.tol = 1e-9)$value
+  I(2) / I(1)
+}
+for (d in c(0, 14, 30, 60)) { out(paste("wrong walk", d), wrong(d, 0.04)); out(paste("wrong still", d), wrong(d, 1e-6)) }

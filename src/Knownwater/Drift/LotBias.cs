@@ -1,0 +1,6 @@
+namespace Knownwater.Drift;
+
+/// <summary>The bias of the method while certain lots were in use.</summary>
+/// <param name="Lots">Lots in use together.</param>
+/// <param name="Bias">Combined bias of their checks, against the known zero, in tolerances.</param>
+public sealed record LotBias(IReadOnlyList<string> Lots, CombinedBias Bias);
