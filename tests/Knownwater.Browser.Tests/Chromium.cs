@@ -19,10 +19,16 @@ public sealed class Chromium : IAsyncLifetime
 
     public async ValueTask InitializeAsync()
     {
+        _playwright = await Playwright.CreateAsync();
+        _browser = await Another();
+    }
+
+    /// <summary>A browser of its own, for a test that stops its processes; whoever asks for it ends it.</summary>
+    public Task<IBrowser> Another()
+    {
         var program = new[] { "/usr/bin/chromium", "/usr/bin/chromium-browser" }.FirstOrDefault(File.Exists)
             ?? throw new FileNotFoundException("The browser tests need chromium; ./test.sh installs it on Debian.");
-        _playwright = await Playwright.CreateAsync();
-        _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        return _playwright!.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
         {
             ExecutablePath = program,
             Args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
@@ -80,6 +86,9 @@ public sealed class Visit : IAsyncDisposable
     public IPage Page { get; }
 
     public Uri Address { get; }
+
+    /// <summary>The application's own use cases, to put things into its records without walking there.</summary>
+    public IServiceProvider Services => _app.Services;
 
     public Screen Screen { get; }
 

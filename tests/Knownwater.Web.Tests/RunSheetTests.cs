@@ -207,7 +207,7 @@ public sealed partial class RunSheetTests : IDisposable
     }
 
     /// <summary>An analyser with a method, a check of it, and its sheet at the first step.</summary>
-    private static async Task<(Sheet Page, string Check)> Begin(Reader reader, string readings = "3")
+    internal static async Task<(Sheet Page, string Check)> Begin(Reader reader, string readings = "3")
     {
         var page = await reader.Send(await reader.Get("/instruments/new"), "/instruments/new", "", ("Name", "the harbour analyser"));
         page = await reader.Send(await reader.Get(page.Address + "/methods/new"), "/methods/new", "save", ("What", "alkalinity|dKH"), ("MinutesPerReading", "12"), ("Resolution", "0.1"), ("SampleVolume", "5"), ("Matrix", "Seawater"));

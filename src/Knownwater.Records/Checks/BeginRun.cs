@@ -57,7 +57,7 @@ public sealed class BeginRun(RecordsContext records, Clock clock, ReadRunPlan pl
         // One that was left at its last step is over; its place is free for the next.
         last?.EndedAt ??= now;
         // Readings that are in already, typed before the sheet was opened, are not asked for again.
-        var steps = plan.Steps.Where(s => s.Replicate is null || !RunLog.IsIn(s, rows)).Select((s, i) => s with { Index = i }).ToList();
+        var steps = plan.Steps.Where(s => !RunLog.IsIn(s, rows)).Select((s, i) => s with { Index = i }).ToList();
         var run = new Run(records.BenchId, clock.NewId())
         {
             CheckId = command.Check,

@@ -24,6 +24,9 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
         /// <summary>Ordinal that the reading shall have within its level, from one; null takes the next.</summary>
         public int? Reading { get; init; }
 
+        /// <summary>Ordinal that it shall have among the conditioning runs of its level, from one; null takes what comes next.</summary>
+        public int? ConditioningRun { get; init; }
+
         /// <summary>When it was read; null for now. One that lay on a device without the network was read before it comes.</summary>
         public Instant? At { get; init; }
 
@@ -77,11 +80,11 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
             return new Outcome.Refused([new FieldFault("", "This check was stopped. Start a new one; it stands alone.")]);
         if (rows.Level(command.Level) is not { } level)
             return new Outcome.Refused(CheckFaults.NoLevel(command.Level, rows));
-        if (command.Reading is { } place && place != level.Replicates.Count + 1)
-            return new Outcome.Refused([new FieldFault("Reading", OutOfTurn(level, place))]);
+        var conditions = rows.ConditioningToGo(level) > 0;
+        if (OutOfTurn(command, level, conditions) is { } sentence)
+            return new Outcome.Refused([new FieldFault("Reading", sentence)]);
         if (level.Complete)
             return new Outcome.Refused([new FieldFault("Typed", $"All {CheckWriting.Readings(level.Planned)} of this level are in; the number was fixed before the first. Further readings are a new check.")]);
-        var conditions = rows.ConditioningToGo(level) > 0;
         var read = ReadingText.Read(fields, command.Typed, command.Confirmed || conditions, rows, level, null, bench.OwnSign);
         if (read.Reading is not { } reading)
             return new Outcome.Refused(fields.Faults);
@@ -136,6 +139,18 @@ public sealed class KeepReading(RecordsContext records, Clock clock)
         return new Outcome.Kept(level.Replicates.Count + 1);
     }
 
-    private static string OutOfTurn(LevelRows level, int place) =>
-        level.Reading(place) is { } taken ? $"Reading {place} is in already: {taken.Typed}." : $"Reading {level.Replicates.Count + 1} comes first; it is not in yet.";
+    /// <summary>Why it cannot take the place that it names; null where it can, or names none.</summary>
+    private static string? OutOfTurn(Command command, LevelRows level, bool conditions)
+    {
+        var next = conditions ? level.Conditioning.Count + 1 : level.Replicates.Count + 1;
+        return command switch
+        {
+            { Reading: null, ConditioningRun: null } => null,
+            { Reading: { } place } when level.Reading(place) is { } taken => $"Reading {place} is in already: {taken.Typed}.",
+            { Reading: { } place } when !conditions && place == next => null,
+            { ConditioningRun: { } place } when place <= level.Conditioning.Count => $"Conditioning run {place} is in already: {level.Conditioning[place - 1].Typed}.",
+            { ConditioningRun: { } place } when conditions && place == next => null,
+            _ => $"{(conditions ? "Conditioning run" : "Reading")} {next} comes first; it is not in yet.",
+        };
+    }
 }

@@ -102,13 +102,14 @@ public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReadi
     private async Task<(RunAnswer? Refused, string Sentence)> Reading(Command command, Guid run, SentRunEvent sent, CancellationToken cancel)
     {
         var steps = RunLog.Steps(await records.Runs.AsNoTracking().FirstAsync(r => r.Id == run, cancel));
-        if (sent.Step < 0 || sent.Step >= steps.Count || steps[sent.Step] is not { Kind: RunStepKind.Read, Level: { } level, Replicate: { } replicate })
+        if (sent.Step < 0 || sent.Step >= steps.Count || steps[sent.Step] is not { Kind: RunStepKind.Read, Level: { } level } step)
             return (No(sent, $"Step {sent.Step + 1} of this run takes no reading."), "");
         var kept = await keep.Handle(new KeepReading.Command
         {
             Check = command.Check,
             Level = level,
-            Reading = replicate,
+            Reading = step.Replicate,
+            ConditioningRun = step.Conditioning,
             Typed = sent.Text,
             At = clock.Now - Clamp(sent.Age),
             Confirmed = sent.Confirmed,
@@ -120,7 +121,7 @@ public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReadi
             case KeepReading.Outcome.Doubtful doubtful:
                 return (new RunAnswer(sent.Key, RunEventFate.Refused, doubtful.Sentence, doubtful.Offers, Doubtful: true), "");
             case KeepReading.Outcome.Refused refused when refused.Faults is [{ Field: "Reading" }]:
-                return await InPlace(command, sent, level, replicate, refused.Faults[0].Sentence, cancel);
+                return await InPlace(command, sent, step, refused.Faults[0].Sentence, cancel);
             case KeepReading.Outcome.Refused refused:
                 return (new RunAnswer(sent.Key, RunEventFate.Refused, refused.Faults[0].Sentence, refused.Faults[0].Offers), "");
             default:
@@ -129,9 +130,13 @@ public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReadi
     }
 
     /// <summary>The place of the reading is taken, or one before it is missing.</summary>
-    private async Task<(RunAnswer? Refused, string Sentence)> InPlace(Command command, SentRunEvent sent, int level, int replicate, string outOfTurn, CancellationToken cancel)
+    private async Task<(RunAnswer? Refused, string Sentence)> InPlace(Command command, SentRunEvent sent, RunStep step, string outOfTurn, CancellationToken cancel)
     {
-        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows || rows.Level(level)?.Reading(replicate) is not { } there)
+        if (await CheckRows.Read(records, command.Check, cancel) is not { } rows || step.Level is not { } level || rows.Level(level) is not { } at)
+            return (No(sent, outOfTurn), "");
+        if (step.Conditioning is { } run)
+            return run <= at.Conditioning.Count ? (null, at.Conditioning[run - 1].Typed == sent.Text.Trim() ? "" : $"Conditioning run {run} is in as {at.Conditioning[run - 1].Typed}, and stays so; it does not count.") : (No(sent, outOfTurn), "");
+        if (step.Replicate is not { } replicate || at.Reading(replicate) is not { } there)
             return (No(sent, outOfTurn), "");
         if (there.Typed == sent.Text.Trim())
             return (null, "");

@@ -32,8 +32,13 @@ internal static class RunLog
         return missing?.Index ?? progress.Step;
     }
 
-    public static bool IsIn(RunStep step, CheckRows rows) =>
-        step is not { Level: { } l, Replicate: { } r } || rows.Level(l) is not { } level || level.Replicates.Count >= r;
+    /// <summary>Whether the reading that the step serves is in; never for steps of the whole run.</summary>
+    public static bool IsIn(RunStep step, CheckRows rows) => step.Level is { } l && rows.Level(l) is { } level && step switch
+    {
+        { Replicate: { } r } => level.Replicates.Count >= r,
+        { Conditioning: { } c } => level.Replicates.Count > 0 || level.Conditioning.Count >= c,
+        _ => false,
+    };
 
     /// <summary>Puts an event at the end of the list.</summary>
     public static RunEvent Append(RecordsContext records, Clock clock, Run run, SentRunEvent sent, Guid client, string who)

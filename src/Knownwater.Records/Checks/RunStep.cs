@@ -13,5 +13,6 @@ namespace Knownwater.Records.Checks;
 /// <param name="Signal">Whether the end of the timer may sound or vibrate.</param>
 /// <param name="Why">The reason, with its computed figure; null where none is given.</param>
 /// <param name="Caution">What the hand must mind here; null where nothing.</param>
+/// <param name="Conditioning">The conditioning run of that level, from 1, whose reading does not count; null for all other steps.</param>
 public sealed record RunStep(
-    int Index, RunStepKind Kind, int? Level, int? Replicate, string Key, string Act, string? Cue, string Done, int? Seconds, bool Signal, string? Why, string? Caution);
+    int Index, RunStepKind Kind, int? Level, int? Replicate, string Key, string Act, string? Cue, string Done, int? Seconds, bool Signal, string? Why, string? Caution, int? Conditioning = null);

@@ -13,7 +13,8 @@ internal static class RunSteps
     /// <param name="Water">“KW-36”.</param>
     /// <param name="Known">“7.90 ± 0.08 dKH”.</param>
     /// <param name="Value">Known value in the form of the check.</param>
-    public sealed record Level(int Ordinal, int Replicates, string Water, string Known, double Value);
+    /// <param name="Conditioning">Runs before the first reading that were declared not to count.</param>
+    public sealed record Level(int Ordinal, int Replicates, string Water, string Known, double Value, int Conditioning = 0);
 
     /// <summary>What the steps say of the check.</summary>
     public sealed record Facts(IReadOnlyList<Level> Levels, string Method, string Unit, double? SampleMillilitres, double? MinutesPerReading, DecimalSign Sign);
@@ -22,27 +23,35 @@ internal static class RunSteps
     public static IReadOnlyList<RunStep> Of(Procedure procedure, Facts facts)
     {
         var steps = new List<RunStep>();
-        void Add(ProcedureStep step, Level? level, int? replicate, string prefix, string? why) =>
-            steps.Add(Step(procedure, facts, step, level, replicate, prefix, why) with { Index = steps.Count });
+        void Add(ProcedureStep step, Level? level, int? replicate, string prefix, string? why, int? conditioning = null)
+        {
+            var made = Step(procedure, facts, step, level, replicate, prefix, why) with { Index = steps.Count, Conditioning = conditioning };
+            steps.Add(conditioning is { } run && made.Kind == RunStepKind.Read
+                ? made with { Act = $"Type what it reads. This is conditioning run {run} of {level!.Conditioning}; it does not count.", Why = "It was declared beforehand. It is kept and shown, and never judged." }
+                : made);
+        }
         foreach (var step in procedure.Steps.Where(s => s.When == ProcedureWhen.Start))
             Add(step, null, null, "start", step.Why);
         Level? former = null;
         foreach (var level in facts.Levels)
         {
-            for (var replicate = 1; replicate <= level.Replicates; replicate++)
+            for (var place = 1 - level.Conditioning; place <= level.Replicates; place++)
             {
-                var own = procedure.StepsOfReplicate(replicate == 1).ToList();
+                // conditioning runs stand before the first replicate and are done alike
+                var (first, conditioning) = (place == 1 - level.Conditioning, place < 1 ? place + level.Conditioning : (int?)null);
+                int? replicate = place < 1 ? null : place;
+                var own = procedure.StepsOfReplicate(first).ToList();
                 var rinses = own.Count(s => s.Kind == ProcedureStepKind.Pour);
                 var rinse = 0;
                 foreach (var step in own)
                 {
                     var figure = step.Kind switch
                     {
-                        ProcedureStepKind.Pour => Rinsed(procedure, facts, level, replicate == 1 ? former : level, replicate > 1, ++rinse, rinses),
+                        ProcedureStepKind.Pour => Rinsed(procedure, facts, level, first ? former : level, !first, ++rinse, rinses),
                         ProcedureStepKind.Dispense => Dispensed(facts),
                         _ => null,
                     };
-                    Add(step, level, replicate, $"level-{level.Ordinal}/replicate-{replicate}", string.Join(' ', new[] { step.Why, figure }.Where(t => !string.IsNullOrEmpty(t))));
+                    Add(step, level, replicate, $"level-{level.Ordinal}/{(replicate is null ? $"conditioning-{conditioning}" : $"replicate-{replicate}")}", string.Join(' ', new[] { step.Why, figure }.Where(t => !string.IsNullOrEmpty(t))), conditioning);
                 }
             }
             former = level;

@@ -73,7 +73,23 @@ public sealed record RunView
     public string? Reading(RunStep step)
     {
         ArgumentNullException.ThrowIfNull(step);
-        return step is { Level: { } l, Replicate: { } r } && Levels.FirstOrDefault(x => x.Ordinal == l) is { } level && level.Readings.Count >= r ? level.Readings[r - 1] : null;
+        var level = Levels.FirstOrDefault(l => l.Ordinal == step.Level);
+        return step switch
+        {
+            { Replicate: { } r } => level?.Readings.ElementAtOrDefault(r - 1),
+            { Conditioning: { } c } => level?.Conditioning.ElementAtOrDefault(c - 1),
+            _ => null,
+        };
+    }
+
+    /// <summary>Which reading a step serves: “Alkalinity · level 1 of 2, reading 3 of 5”.</summary>
+    /// <param name="step">The step; null when all are done.</param>
+    public string Where(RunStep? step)
+    {
+        if (step is not { Level: { } l } || Levels.FirstOrDefault(x => x.Ordinal == l) is not { } level)
+            return ParameterName;
+        var at = Levels.Count > 1 ? $"level {l} of {Levels.Count}, " : "";
+        return step.Conditioning is { } run ? $"{ParameterName} · {at}conditioning run {run}" : $"{ParameterName} · {at}reading {step.Replicate} of {level.Planned}";
     }
 }
 
@@ -82,7 +98,8 @@ public sealed record RunView
 /// <param name="KnownWords">“7.90 ± 0.08 dKH”.</param>
 /// <param name="Planned">Readings planned.</param>
 /// <param name="Readings">Readings that are in, as typed, in order.</param>
-public sealed record RunLevel(int Ordinal, string KnownWords, int Planned, IReadOnlyList<string> Readings);
+/// <param name="Conditioning">Conditioning runs that are in, as typed, in order.</param>
+public sealed record RunLevel(int Ordinal, string KnownWords, int Planned, IReadOnlyList<string> Readings, IReadOnlyList<string> Conditioning);
 
 /// <summary>One event of a run in words.</summary>
 /// <param name="Ordinal">Its place, from one.</param>

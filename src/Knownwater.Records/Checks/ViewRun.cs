@@ -41,7 +41,7 @@ public sealed class ViewRun(RecordsContext records, Clock clock)
         var photos = await records.RunPhotos.AsNoTracking().Where(p => p.RunId == run.Id).Select(p => new { p.EventId, p.Id }).ToDictionaryAsync(p => p.EventId, p => p.Id, cancel);
         var progress = RunLog.Fold(steps.Count, events);
         var view = await CheckReading.View(records, rows, bench, cancel);
-        var toGo = rows.Levels.Sum(l => Math.Max(0, l.Planned - l.Replicates.Count));
+        var toGo = rows.Levels.Sum(l => Math.Max(0, l.Planned - l.Replicates.Count) + rows.ConditioningToGo(l));
         return new RunView
         {
             Id = run.Id,
@@ -59,7 +59,7 @@ public sealed class ViewRun(RecordsContext records, Clock clock)
             Ended = progress.Ended,
             CheckState = rows.Check.State,
             AutomationPaused = rows.Check.AutomationPaused,
-            Levels = [.. view.Levels.Select(l => new RunLevel(l.Ordinal, l.KnownWords, l.Planned, [.. l.Readings.Select(r => r.Typed)]))],
+            Levels = [.. view.Levels.Select(l => new RunLevel(l.Ordinal, l.KnownWords, l.Planned, [.. l.Readings.Select(r => r.Typed)], [.. l.Conditioning.Select(r => r.Typed)]))],
             LeftWords = toGo == 0 || rows.Check.MinutesPerReading is not { } minutes ? "" : $"{VerdictWords.Duration(toGo * minutes)} left",
             StartedWords = Words.Moment(bench.At(run.StartedAt)),
             Events = [.. events.Select(e => new RunEventLine(
@@ -88,7 +88,7 @@ public sealed class ViewRun(RecordsContext records, Clock clock)
             RunEventKind.Done => step is null ? "Done." : $"{step.Done}: {step.Act}",
             RunEventKind.Back => $"Back from step {e.Step + 1}.",
             RunEventKind.TimerStarted => $"Timer of step {e.Step + 1} started.",
-            RunEventKind.ReadingKept => $"Reading{(step?.Replicate is { } r ? $" {r}" : "")} typed: {e.Text} {rows.Measured.Form.UnitDisplay}.",
+            RunEventKind.ReadingKept => $"{(step?.Conditioning is { } c ? $"Conditioning run {c}" : $"Reading{(step?.Replicate is { } r ? $" {r}" : "")}")} typed: {e.Text} {rows.Measured.Form.UnitDisplay}.",
             RunEventKind.Slip => $"Slip: {e.Text}",
             RunEventKind.Note => $"Note: {e.Text}",
             RunEventKind.Photo => e.Text.Length > 0 ? $"Photo: {e.Text}" : "Photo.",

@@ -18,7 +18,10 @@ async function page(request) {
   const kept = await caches.match(sheet);
   try {
     // a network that hangs is no better than none, once the page is kept
-    return await (kept ? Promise.race([fetch(request), new Promise((_, no) => setTimeout(no, patience))]) : fetch(request));
+    const answer = await (kept ? Promise.race([fetch(request), new Promise((_, no) => setTimeout(no, patience))]) : fetch(request));
+    // this device was sent away: nothing of the run stays on it
+    if (answer.status === 401) await (await caches.open('knownwater-run')).delete(sheet);
+    return answer;
   } catch (away) {
     if (kept) return kept;
     throw away;

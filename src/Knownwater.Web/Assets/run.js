@@ -3,8 +3,8 @@
 const sheet = document.getElementById('run');
 const $ = name => document.getElementById('run-' + name);
 const plan = JSON.parse(sheet.dataset.steps);
-const steps = plan.steps.map(([kind, level, replicate, act, cue, done, seconds, signal, why, caution]) => ({
-  kind, level, replicate, seconds, signal: signal === 1, act: plan.texts[act], cue: plan.texts[cue], done: plan.texts[done], why: plan.texts[why], caution: plan.texts[caution],
+const steps = plan.steps.map(([kind, where, act, cue, done, seconds, signal, why, caution]) => ({
+  kind, where: plan.texts[where], seconds, signal: signal === 1, act: plan.texts[act], cue: plan.texts[cue], done: plan.texts[done], why: plan.texts[why], caution: plan.texts[caution],
 }));
 const READ = 3, address = new URL(sheet.action).pathname, check = sheet.dataset.check;
 const typed = document.getElementById('f-Typed'), note = document.getElementById('f-Note'), photo = document.getElementById('f-Photo');
@@ -149,7 +149,8 @@ async function sendSome(list) {
   if (held && body.answers[0].fate === 'kept' && !body.answers.some(a => a.key === held.key)) delete held.asked; // what it waited for is there
 }
 
-const send = () => flight ??= sendAll();
+// cleared only after it is set: with nothing to send, sendAll is over at once
+const send = () => flight ??= sendAll().finally(() => { flight = null; show(); });
 
 async function sendAll() {
   clearTimeout(later);
@@ -165,15 +166,18 @@ async function sendAll() {
   } catch {
     away = true;
     later = setTimeout(send, Math.min(10000, 500 * 2 ** tries++));
-  } finally {
-    flight = null;
-    show();
   }
 }
 
-let asked = false;
+let asked = false, asking = null, next = 0;
+const ask = () => asking ??= askOnce().finally(() => {
+  asking = null;
+  show();
+  next = setTimeout(ask, document.hidden ? 15000 : away ? 4000 : 1000);
+});
 
-async function ask() {
+async function askOnce() {
+  clearTimeout(next);
   try {
     if (outbox.length && !outbox[0].asked) await send();
     else {
@@ -181,13 +185,11 @@ async function ask() {
       asked = true;
       away = false;
       if (status === 200) take(body);
-      else said = body.sentence ?? body.refused ?? said;
+      else if (status !== 204) said = body.sentence ?? body.refused;
     }
   } catch {
     away = true;
   }
-  show();
-  setTimeout(ask, document.hidden ? 15000 : away ? 4000 : 1200);
 }
 
 /* The screen */
@@ -200,8 +202,7 @@ const mine = name => { try { return localStorage.getItem('knownwater-run-' + nam
 function show() {
   const at = here(), step = steps[at.step], changed = shown !== at.step;
   const over = !step || at.ended;
-  const planned = step && plan.planned[step.level - 1];
-  set($('where'), step?.level && step.replicate ? `${plan.parameter} · ${plan.planned.length > 1 ? `level ${step.level} of ${plan.planned.length}, ` : ''}reading ${step.replicate} of ${planned}` : plan.parameter);
+  set($('where'), step?.where ?? plan.parameter);
   set($('count'), over ? 'All steps are done' : `Step ${at.step + 1} of ${steps.length}`);
   set($('left'), base.left);
   const share = `${100 * (over ? steps.length : at.step) / steps.length}%`;
@@ -527,11 +528,14 @@ async function begin() {
   setInterval(clock, 250);
 }
 
-window.addEventListener('online', send);
-document.addEventListener('visibilitychange', () => {
+function back() { // to the screen, from a lock, from being frozen
   if (document.hidden) return;
   clock();
   stayAwake();
-  if (outbox.length) send();
-});
+  ask();
+}
+document.addEventListener('visibilitychange', back);
+document.addEventListener('resume', back);
+window.addEventListener('pageshow', event => { if (event.persisted) back(); });
+window.addEventListener('online', ask);
 begin();

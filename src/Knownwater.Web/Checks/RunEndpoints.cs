@@ -58,8 +58,8 @@ internal static class RunEndpoints
             }
             return place;
         }
-        var steps = run.Steps.Select(s => new[] { (int)s.Kind, s.Level ?? 0, s.Replicate ?? 0, Text(s.Act), Text(s.Cue), Text(s.Done), s.Seconds ?? 0, s.Signal ? 1 : 0, Text(s.Why), Text(s.Caution) }).ToList();
-        return JsonSerializer.Serialize(new { run = run.Id, parameter = run.ParameterName, planned = run.Levels.Select(l => l.Planned), texts, steps }, Json);
+        var steps = run.Steps.Select(s => new[] { (int)s.Kind, Text(run.Where(s)), Text(s.Act), Text(s.Cue), Text(s.Done), s.Seconds ?? 0, s.Signal ? 1 : 0, Text(s.Why), Text(s.Caution) }).ToList();
+        return JsonSerializer.Serialize(new { run = run.Id, parameter = run.ParameterName, texts, steps }, Json);
     }
 
     private static void MapPage(IEndpointRouteBuilder app)

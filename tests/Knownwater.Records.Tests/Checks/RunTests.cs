@@ -1,4 +1,5 @@
 using Knownwater.Records.Checks;
+using Knownwater.Records.Instruments;
 using Knownwater.Records.Tests.Storage;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
@@ -151,6 +152,54 @@ public sealed class RunTests(PostgresCluster cluster)
         var run = await View(bench, check);
         Assert.Equal([2, 3], run.Steps.Where(s => s.Kind == RunStepKind.Read).Select(s => s.Replicate!.Value));
         Assert.Equal(Enumerable.Range(0, run.Steps.Count), run.Steps.Select(s => s.Index));
+    }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task Conditioning_runs_are_led_through_like_replicates_and_never_count(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var started = await bench.Start(Plans.Alkalinity with { Method = (await bench.Analyser()).Method, Replicates = "2", ConditioningRuns = "2" });
+        var check = Assert.IsType<StartCheck.Outcome.Started>(started).Check;
+        await Begin(bench, check);
+        var run = await View(bench, check);
+        var reads = run.Steps.Where(s => s.Kind == RunStepKind.Read).ToList();
+        Assert.Equal([(1, null), (2, null), (null, 1), (null, (int?)2)], reads.Select(s => (s.Conditioning, s.Replicate)));
+        Assert.Equal("level-1/conditioning-1/reading", reads[0].Key);
+        Assert.Equal("Type what it reads. This is conditioning run 1 of 2; it does not count.", reads[0].Act);
+        Assert.Equal("Alkalinity · conditioning run 1", run.Where(reads[0]));
+        // the bottle is opened once, before the first of them
+        Assert.Single(run.Steps, s => s.Key.EndsWith("/bottle", StringComparison.Ordinal));
+        var typed = new Queue<string>(["8.1", "8.2", "8.6", "8.8"]);
+        for (; run.Current is { } step; run = await View(bench, check))
+        {
+            var sent = step.Kind == RunStepKind.Read ? Event(RunEventKind.ReadingKept, step.Index, typed.Dequeue()) : Event(RunEventKind.Done, step.Index);
+            Assert.Equal(RunEventFate.Kept, (await Send(bench, check, Guid.Empty, sent)).Single().Fate);
+            if (step.Conditioning != 2 || step.Kind != RunStepKind.Read)
+                continue;
+            // its place is filled: another device's number for it does not become a reading
+            var late = (await Send(bench, check, Guid.NewGuid(), Event(RunEventKind.ReadingKept, step.Index, "8.3"))).Single();
+            Assert.Equal("Conditioning run 2 is in as 8.2, and stays so; it does not count.", late.Sentence);
+        }
+        var level = (await bench.View(check))!.Levels[0];
+        Assert.Equal(["8.1", "8.2"], level.Conditioning.Select(r => r.Typed));
+        Assert.Equal(["8.6", "8.8"], level.Readings.Select(r => r.Typed));
+    }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task Drops_of_a_kit_are_typed_as_counted(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var added = await bench.Do<AddInstrument, AddInstrument.Outcome>(u => u.Handle(new AddInstrument.Command { Name = "the drop kit", Kind = InstrumentKind.HandKit }, TestContext.Current.CancellationToken));
+        var method = await bench.Do<AddMethod, AddMethod.Outcome>(u => u.Handle(Plans.AlkalinityMethod(Assert.IsType<AddInstrument.Outcome.Added>(added).Instrument) with { Scale = ReadingScale.Drops, ValuePerDrop = "0.5", Resolution = "" }, TestContext.Current.CancellationToken));
+        var started = await bench.Start(Plans.Alkalinity with { Method = Assert.IsType<AddMethod.Outcome.Added>(method).Method, Replicates = "2", Resolution = "" });
+        var check = Assert.IsType<StartCheck.Outcome.Started>(started).Check;
+        await Begin(bench, check);
+        Assert.StartsWith("Count the drops", (await View(bench, check)).ScaleHint, StringComparison.Ordinal);
+        var read = await ToReading(bench, check);
+        var refused = (await Send(bench, check, Guid.Empty, Event(RunEventKind.ReadingKept, read, "16.3"))).Single();
+        Assert.Contains("not a whole number of drops", refused.Sentence, StringComparison.Ordinal);
+        Assert.Equal(RunEventFate.Kept, (await Send(bench, check, Guid.Empty, Event(RunEventKind.ReadingKept, read, "16 drops"))).Single().Fate);
+        Assert.Equal("16 drops", (await View(bench, check)).Levels[0].Readings.Single());
     }
 
     [Theory, ClassData(typeof(BothStores))]
