@@ -12,9 +12,6 @@ internal sealed class DriftGrid
 {
     private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-4;
 
-    // even on the logit scale
-    private static readonly double[] Shares = [.. new double[] { -6, -4, -2, 0, 2, 4, 6 }.Select(x => 1 / (1 + Math.Exp(-x)))];
-
     private readonly double[] _water, _known, _prior, _perReading, _levelRatio2, _roundingVariance, _days;
 
     public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false)
@@ -212,11 +209,11 @@ internal sealed class DriftGrid
         var typicalSd = typical?.At(MiddleLevel) ?? 0;
         // without a typical figure a third of the tolerance at the middle level, for two degrees of freedom
         var (prior, priorDof) = typicalSd > 0 ? (typicalSd, Priors.TypicalDof) : (History.Tolerance.At(MiddleLevel) / 3, 2);
-        double[] shares = ManyLevels && MiddleLevel > 0 ? Shares : [typicalSd > 0 ? Math.Pow(typical!.Relative * MiddleLevel / typicalSd, 2) : 0];
         var dof = priorDof;
         for (var r = 0; r < Count; r++)
             dof += Levels[r].Dof;
         WithinDof = dof;
+        double[] shares = ManyLevels && MiddleLevel > 0 ? Shares(dof) : [typicalSd > 0 ? Math.Pow(typical!.Relative * MiddleLevel / typicalSd, 2) : 0];
 
         double lowest = double.PositiveInfinity, highest = double.NegativeInfinity;
         var (left, right) = Reach(dof);
@@ -261,6 +258,13 @@ internal sealed class DriftGrid
                 log[s, f] -= best;
         }
         return (within, log, shares);
+    }
+
+    /// <summary>Shares that are even on the logit scale from −6 to 6, the closer the more is known.</summary>
+    private static double[] Shares(double dof)
+    {
+        var steps = (int)Math.Ceiling(12 / Math.Clamp(5 / Math.Sqrt(dof), 0.3, 2));
+        return [.. Enumerable.Range(0, steps + 1).Select(i => 1 / (1 + Math.Exp(6 - 12.0 * i / steps)))];
     }
 
     /// <summary>How far ln s reaches to either side until its density has dropped by e⁹: ν(x + (e^(−2x) − 1)/2) = 9.</summary>

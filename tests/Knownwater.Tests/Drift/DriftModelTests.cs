@@ -113,6 +113,21 @@ public class DriftModelTests
     }
 
     [Fact]
+    public void Scatter_between_two_levels_lies_on_the_curve_through_them()
+    {
+        // s(c) = √(0.05² + (0.0225·c)²) at 2 and 18, a thousand degrees of freedom each; so 0.2305 at 10 by the formula
+        static double Curve(double c) => double.Hypot(0.05, 0.0225 * c);
+        var checks = Enumerable.Range(0, 25).Select(i => new DriftCheck
+        {
+            Day = 14 * i,
+            Levels = [Level(2, Estimate.Exact(i % 2 == 0 ? 0.03 : -0.03), 4, Curve(2), 40), Level(18, Estimate.Exact(i % 4 < 2 ? 0.2 : -0.2), 4, Curve(18), 40)],
+        });
+        var within = DriftModel.Fit(new DriftHistory(One, checks)).Components.WithinAt(10);
+        Assert.Equal(Curve(10), within.Value, 0.01 * Curve(10));
+        Assert.True(within.Interval.Contains(Curve(10)));
+    }
+
+    [Fact]
     public void Unit_of_the_history_changes_nothing_in_tolerances()
     {
         var plain = DriftModel.Fit(TwoStocks());
