@@ -3,6 +3,7 @@ using System.Net.Sockets;
 using Knownwater.Records.Storage;
 using Knownwater.Web.Benches;
 using Knownwater.Web.Checks;
+using Knownwater.Web.Drift;
 using Knownwater.Web.Due;
 using Knownwater.Web.History;
 using Knownwater.Web.Instruments;
@@ -164,6 +165,7 @@ public static class WebEntry
         app.MapProcedures();
         app.MapDue();
         app.MapCalendar();
+        app.MapDrift();
         app.MapHistory();
         app.MapBench();
         app.MapPairing();

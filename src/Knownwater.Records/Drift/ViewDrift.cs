@@ -1,0 +1,191 @@
+using System.Globalization;
+using Knownwater.Drift;
+using Knownwater.Figures;
+using Knownwater.Quantities;
+using Knownwater.Records.Benches;
+using Knownwater.Records.Checks;
+using Knownwater.Records.Storage;
+using Microsoft.EntityFrameworkCore;
+using NodaTime;
+
+namespace Knownwater.Records.Drift;
+
+/// <summary>Shows the course of a method: its checks against known water over time, what moved and when, and when to check again.</summary>
+public sealed class ViewDrift(RecordsContext records, Clock clock)
+{
+    /// <summary>False alarms in a year that a bench bears, all methods together.</summary>
+    internal const double FalseAlarmsPerYear = 1;
+
+    /// <summary>Chance of reading wrong at which a method is checked again.</summary>
+    internal const double Risk = 0.1;
+
+    private const int Year = 365, FewestChecks = 6, ShortestSpan = 14;
+
+    /// <summary>Looks at a method.</summary>
+    /// <param name="method">The method.</param>
+    /// <param name="from">First day of the picture; null for the first check.</param>
+    /// <param name="to">Last day of the picture; null for the last check.</param>
+    /// <param name="cancel">Cancels the reading.</param>
+    /// <returns>Its course; null where this bench has no such method.</returns>
+    public async Task<DriftView?> Handle(Guid method, LocalDate? from, LocalDate? to, CancellationToken cancel)
+    {
+        var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        if (await MethodCourse.Read(records, bench, method, cancel) is not { } course)
+            return null;
+        if (course.History is null)
+        {
+            return new DriftView
+            {
+                Method = method, Title = course.Title, ChecksWords = "no checks yet", Sentence = "No check counts yet.", Detail = "The course of a method shows from its third check against known water on.", Tone = FigureTone.Plain, Figure = null,
+                UnitWords = "", WhatToDo = [], Next = "Check it: nobody knows yet how it reads.", NextOn = null, Lots = [], Events = [], Numbers = [], Span = null, Spans = [],
+            };
+        }
+        var reading = new CourseReading(course, bench, FalseAlarmsPerYear, await ChecksPerYear(records, bench, cancel), Risk);
+        var older = course.All > MethodCourse.MostChecks ? await Older(course, reading, bench, cancel) : [];
+        var span = from is { } first && to is { } last && first < last ? (first, last) : ((LocalDate From, LocalDate To)?)null;
+        var figure = Picture(course, reading, older, bench, span);
+        return new DriftView
+        {
+            Method = method,
+            Title = course.Title,
+            ChecksWords = Checks(course, figure.Points[0].DayLabel),
+            Sentence = reading.Sentence,
+            Detail = reading.Detail,
+            Tone = reading.Tone,
+            Figure = figure,
+            UnitWords = $"in {course.Measured.Form.Display} at {reading.Level}",
+            WhatToDo = reading.WhatToDo,
+            Next = reading.NextWords,
+            NextOn = MethodCourse.On(reading.Next.Day, bench),
+            Lots = Lots(course, reading),
+            Events = [.. reading.Change.Events.Select(e => new DriftEventLine(reading.Day(e.Event.Day), Words.Capital(e.Event.Label), reading.Signed(e.Step, CourseReading.HalfOf(e.Interval)),
+                e.CorrectedP < 0.05 ? e.Together.Count > 0 ? "a step, here or at what came between the same checks" : "a step" : "may be chance"))],
+            Numbers = Numbers(course, reading, bench),
+            Span = span,
+            Spans = Spans(MethodCourse.On(figure.Points[0].Day, bench), MethodCourse.On(figure.Points[^1].Day, bench), span),
+        };
+    }
+
+    /// <summary>Checks in a year over all methods, as they were run in the last one.</summary>
+    internal static async Task<double> ChecksPerYear(RecordsContext records, BenchSetting bench, CancellationToken cancel)
+    {
+        var since = bench.Now - Duration.FromDays(Year);
+        var starts = records.Checks.AsNoTracking().Where(c => c.MethodId != null && c.State == CheckState.Closed && c.Kind == null && c.Verdict != null && c.StartedAt >= since);
+        var count = await starts.CountAsync(cancel);
+        var days = count == 0 ? Year : (bench.Now - await starts.MinAsync(c => c.StartedAt, cancel)).TotalDays;
+        return Math.Max(FewestChecks, count * Year / Math.Max(days, 60));
+    }
+
+    internal static string Checks(MethodCourse course, string since) =>
+        course.All == 1 ? $"one check, {since}" : string.Create(CultureInfo.InvariantCulture, $"{course.All} checks since {since}");
+
+    private static List<DriftLotLine> Lots(MethodCourse course, CourseReading reading)
+    {
+        var names = course.Lots.ToDictionary(l => string.Join(' ', l.Lots), l => l.Name, StringComparer.Ordinal);
+        return [.. reading.Change.Lots.Where(l => l.Lots.Count > 0).Reverse().Select(l => new DriftLotLine(
+            names.GetValueOrDefault(string.Join(' ', l.Lots), $"{Words.Count(l.Lots.Count)} lots"),
+            reading.Signed(l.Bias.Value, CourseReading.HalfOf(l.Bias.Interval)),
+            l.Bias.Checks == 1 ? "one check" : $"{Words.Count(l.Bias.Checks)} checks",
+            l.Bias.Interval is { Low: > -1, High: < 1 } ? true : l.Bias.Interval.Low > 1 || l.Bias.Interval.High < -1 ? false : null))];
+    }
+
+    private static List<NumberLine> Numbers(MethodCourse course, CourseReading reading, BenchSetting bench)
+    {
+        var (components, level, unit) = (reading.Model.Components, reading.Model.MiddleLevel, Words.NoBreak + course.Measured.Form.UnitDisplay);
+        string Plain(double value) => NumberWords.Plain(value, 2, bench.Sign);
+        string Sd(ComponentEstimate sd) => $"{Plain(sd.Value)}{unit} (95{Words.Narrow}%: {Plain(sd.Interval.Low)} to {Plain(sd.Interval.High)})";
+        List<NumberLine> lines =
+        [
+            new("Scatter between readings of one check", Sd(components.WithinAt(level))),
+            new("Scatter from check to check", Sd(components.BetweenAt(level))),
+            new("Doubt that waters of one stock share", $"{Plain(components.Stock * reading.Scale)}{unit}"),
+            new("Doubt that is fresh in each preparation", $"{Plain(components.Preparation * reading.Scale)}{unit}"),
+            new("On the whole", reading.Whole),
+        ];
+        if (course.Checks.Count >= 3)
+        {
+            string Chance(double p) => $"{Plain(Math.Round(100 * p))}{Words.Narrow}%";
+            lines.Add(new("Steady, a step, or a drift", $"{Chance(reading.Change.SteadyProbability)}, {Chance(reading.Change.StepProbability)}, {Chance(reading.Change.DriftProbability)}"));
+        }
+        lines.Add(new("The alarm", $"raised falsely once in about {Plain(reading.Chart.InControlRunLength)} checks of this method; {Plain(FalseAlarmsPerYear)} in a year over all methods. A change by your tolerance raises it after about {Plain(reading.Chart.ChecksToKnow)} checks"));
+        return lines;
+    }
+
+    private static DriftFigure Picture(MethodCourse course, CourseReading reading, IReadOnlyList<DriftPoint> older, BenchSetting bench, (LocalDate From, LocalDate To)? span)
+    {
+        var alarms = reading.Alarms.ToDictionary(a => a.Check);
+        var points = reading.Model.Trueness.Select(t =>
+        {
+            var half = CourseReading.Half(t.StandardUncertainty);
+            var check = course.Checks[t.Check].Check;
+            return new DriftPoint(t.Day, Words.Day(bench.DayOf(check.StartedAt), bench.Today), t.Bias * reading.Scale, reading.Signed(t.Bias, half), (t.Bias - half) * reading.Scale, (t.Bias + half) * reading.Scale, $"/checks/{check.Id}")
+            {
+                Signal = alarms.TryGetValue(t.Check, out var alarm) && alarm.Alarm ? alarm.Average > 0 ? FigureTone.High : FigureTone.Low : FigureTone.Plain,
+                Lot = course.Lots.LastOrDefault(l => l.From <= bench.DayOf(check.StartedAt))?.Name ?? "",
+            };
+        });
+        IReadOnlyList<DriftPoint> all = [.. older, .. points];
+        var between = reading.Model.Components.Between.Value;
+        var usual = Math.Sqrt(between * between + reading.Model.Trueness.Average(t => t.StandardUncertainty * t.StandardUncertainty - t.KnownWaterUncertainty * t.KnownWaterUncertainty));
+        return new DriftFigure
+        {
+            Unit = course.Measured.Form.UnitDisplay,
+            Points = all,
+            Tolerance = reading.Scale,
+            ToleranceLabel = NumberWords.Plain(reading.Scale, 2, bench.Sign),
+            Usual = all.Count >= 3 && double.IsFinite(usual) ? CourseReading.Half(usual) * reading.Scale : null,
+            UsualMiddle = reading.Onset is null ? reading.Model.CombinedBias.Value * reading.Scale : 0,
+            Lots = [.. course.Lots.Select(l => new DriftLot(l.Name, MethodCourse.Day(l.From, bench), MethodCourse.Day(l.To, bench)))],
+            Events = [.. course.Settings.Select((s, i) => new Figures.DriftEvent(MethodCourse.Day(s.On, bench), ((char)('A' + i % 26)).ToString(), $"{MethodCourse.Setting(s)}, {Words.Day(s.On, bench.Today)}"))],
+            Onset = reading.Onset,
+            Ticks = Months(span?.From ?? MethodCourse.On(all[0].Day, bench), span?.To ?? MethodCourse.On(all[^1].Day, bench), bench),
+            Span = span is var (from, to) ? (MethodCourse.Day(from, bench), MethodCourse.Day(to, bench)) : null,
+        };
+    }
+
+    private static List<DriftTick> Months(LocalDate from, LocalDate to, BenchSetting bench)
+    {
+        List<DriftTick> ticks = [];
+        for (var month = new LocalDate(from.Year, from.Month, 1); month <= to; month = month.PlusMonths(1))
+            ticks.Add(new DriftTick(MethodCourse.Day(month, bench), month.Month == 1 ? month.Year.ToString(CultureInfo.InvariantCulture) : CultureInfo.InvariantCulture.DateTimeFormat.AbbreviatedMonthNames[month.Month - 1]));
+        return ticks;
+    }
+
+    /// <summary>Checks before those of the model, as they were found: the mean over their levels of bias by tolerance.</summary>
+    private async Task<IReadOnlyList<DriftPoint>> Older(MethodCourse course, CourseReading reading, BenchSetting bench, CancellationToken cancel)
+    {
+        var before = course.Checks[0].Check.StartedAt;
+        var rows = await (
+            from check in MethodCourse.Counted(records, course.Method.Id, course.Method.Form)
+            where check.StartedAt < before
+            join level in records.CheckLevels on check.Id equals level.CheckId
+            where level.Bias != null && level.BiasLow != null && level.BiasHigh != null
+            join estimate in records.EstimateRows on level.EstimateId equals estimate.Id
+            select new { check.Id, check.StartedAt, estimate.Value, Bias = level.Bias!.Value, Half = (level.BiasHigh!.Value - level.BiasLow!.Value) / 2 }).ToListAsync(cancel);
+        return [.. rows.Where(r => reading.History.Tolerance.At(r.Value) > 0).GroupBy(r => (r.Id, r.StartedAt)).OrderBy(g => g.Key.StartedAt).Select(g =>
+        {
+            var (bias, half) = (g.Average(r => r.Bias / reading.History.Tolerance.At(r.Value)), g.Average(r => r.Half / reading.History.Tolerance.At(r.Value)));
+            var on = bench.DayOf(g.Key.StartedAt);
+            return new DriftPoint(MethodCourse.Day(g.Key.StartedAt), Words.Day(on, bench.Today), bias * reading.Scale, reading.Signed(bias, half), (bias - half) * reading.Scale, (bias + half) * reading.Scale, $"/checks/{g.Key.Id}")
+            {
+                Lot = course.Lots.LastOrDefault(l => l.From <= on)?.Name ?? "",
+            };
+        })];
+    }
+
+    private static List<(string, LocalDate?, LocalDate?)> Spans(LocalDate first, LocalDate last, (LocalDate From, LocalDate To)? span)
+    {
+        var (from, to) = span ?? (first, last);
+        var days = Math.Max(ShortestSpan, Period.DaysBetween(from, to));
+        List<(string, LocalDate?, LocalDate?)> spans = [];
+        if (span is not null && from > first)
+            spans.Add(("Earlier", from.PlusDays(-days / 2), to.PlusDays(-days / 2)));
+        if (span is not null && to < last)
+            spans.Add(("Later", from.PlusDays(days / 2), to.PlusDays(days / 2)));
+        if (days > 2 * ShortestSpan)
+            spans.Add(("Closer", to.PlusDays(-days / 2), to));
+        if (span is not null)
+            spans.Add(("All", null, null));
+        return spans;
+    }
+}

@@ -1,0 +1,39 @@
+using System.Net;
+
+namespace Knownwater.Web.Tests;
+
+public sealed class DriftPageTests : IDisposable
+{
+    private readonly KnownwaterApp app = new();
+
+    public void Dispose() => app.Dispose();
+
+    [Fact]
+    public async Task A_method_has_its_course_with_a_picture_a_table_and_the_next_check()
+    {
+        var reader = app.Open();
+        Assert.Contains("No methods yet.", (await reader.Get("/drift")).Text, StringComparison.Ordinal);
+        await Walk.Furnish(reader);
+        var list = await reader.Get("/drift");
+        Assert.Contains("Nothing has moved that the checks could see.", list.Text, StringComparison.Ordinal);
+        var address = list.Links.Single(l => l.StartsWith("/drift/", StringComparison.Ordinal));
+        var course = await reader.Get(address);
+        Assert.Contains("No check counts yet.", course.Text, StringComparison.Ordinal);
+
+        var method = address["/drift/".Length..];
+        foreach (var readings in (string[][])[["7.9", "7.8", "8.0", "7.9", "7.9"], ["8.0", "7.9", "7.9", "8.0", "7.9"], ["7.8", "7.9", "7.9", "7.8", "7.9"]])
+            await Walk.Read(reader, await Walk.Start(reader, more: [("Method", method)]), readings);
+        course = await reader.Get(address);
+        Assert.Contains("Holds steady.", course.Text, StringComparison.Ordinal);
+        Assert.Contains("Check by ", course.Text, StringComparison.Ordinal);
+        Assert.Contains("Until eight checks this follows from what is common", course.Text, StringComparison.Ordinal);
+        Assert.Contains("Scatter from check to check", course.Text, StringComparison.Ordinal);
+        Assert.Equal(3, course.Links.Count(l => l.StartsWith("/checks/", StringComparison.Ordinal) && Guid.TryParse(l["/checks/".Length..], out _)));
+        Assert.Equal(HttpStatusCode.OK, (await reader.Get(address + "/picture.svg")).Status);
+        Assert.Equal("image/png", (await reader.Get(address + "/picture.png")).Headers["Content-Type"]);
+
+        // a span that is no span shows all
+        Assert.Contains("Holds steady.", (await reader.Get(address + "?from=nonsense&to=2026-01-01")).Text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.Get($"/drift/{Guid.NewGuid()}")).Status);
+    }
+}
