@@ -3,7 +3,6 @@ using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
-using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
