@@ -152,6 +152,7 @@ public static class WebEntry
         app.MapStart();
         app.MapChecks();
         app.MapReadings();
+        app.MapGuards();
         app.MapCauses();
         app.MapRuns();
         app.MapShelf();

@@ -84,6 +84,15 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public bool AutomationPaused { get; set; }
 
+    /// <summary>When dosing that listens was paused for it; null where that was not noted.</summary>
+    public Instant? DosingPausedAt { get; set; }
+
+    /// <summary>When that dosing listened again; null while it is paused.</summary>
+    public Instant? DosingResumedAt { get; set; }
+
+    /// <summary>When all that must hold before it was seen to; null where that was not looked at.</summary>
+    public Instant? BeforeAt { get; set; }
+
     public string ExpiredLotReason { get; set; } = "";
 
     public string StopReason { get; set; } = "";

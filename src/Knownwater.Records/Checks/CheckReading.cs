@@ -81,12 +81,14 @@ internal static class CheckReading
             .OrderBy(s => s.On).ThenBy(s => s.RecordedAt).ToListAsync(cancel);
         var day = Words.DayAndYear(started.Date);
         var round = check.RoundId is { } r ? await records.Rounds.AsNoTracking().Where(x => x.Id == r).Select(x => new RoundName(x.Id, x.Label)).FirstOrDefaultAsync(cancel) : null;
+        var begun = await Guards.Overridden(records, check.Id, cancel);
         var levels = new List<LevelView>();
         foreach (var level in rows.Levels)
         {
             var water = level.Row.ReferenceWaterId is { } w ? waters.GetValueOrDefault(w) : null;
             var bought = water is null ? _ => true : await WaterReading.Bought(records, bench, water, await records.Estimates.Read(water.EstimateId, cancel), cancel);
-            levels.Add(View(rows, level, water, lots, day, bought, bench));
+            var view = View(rows, level, water, lots, day, bought, bench);
+            levels.Add(view.Statement is { } statement && begun.Count > 0 ? view with { Statement = string.Join(' ', begun.Select(Although).Prepend(statement)) } : view);
         }
         var judged = rows.Levels.Zip(levels).Where(p => p.Second.Judgement is not null).Select(p => (p.First, p.Second.Judgement!)).ToList();
         var last = await Undo.LastAct(records, check.Id, cancel);
@@ -131,6 +133,9 @@ internal static class CheckReading
             Extended = check.ExtensionTaken,
             CanExtend = judged.Exists(j => JudgeLevel.Extension(rows, j.Item2) > 0),
             AutomationPaused = check.AutomationPaused,
+            DosingPausedWords = check is { DosingPausedAt: { } paused, DosingResumedAt: null } ? Words.ShortMoment(bench.At(paused), bench.Today) : "",
+            AsksBefore = check is { State: CheckState.Open, MethodId: not null, BeforeAt: null },
+            BegunAllTheSame = begun,
             ExpiredLotReason = check.ExpiredLotReason,
             Lots = lots.Select(l => new CheckLotLine(l.LotId, l.Name, l.Reagent, l.Expired, l.OnlyLevel)).ToList(),
             Levels = levels,
@@ -146,7 +151,7 @@ internal static class CheckReading
             MinutesToGo = closed ? 0 : toGo * check.MinutesPerReading,
             LastAct = last?.Sentence,
             LastActEntry = last?.Id,
-            Trace = Trace(check, method, lots, settings, bench, day),
+            Trace = Trace(check, method, lots, settings, begun, bench, day),
         };
     }
 
@@ -349,7 +354,14 @@ internal static class CheckReading
         return lines;
     }
 
-    private static List<NumberLine> Trace(Check check, MethodLine? method, IReadOnlyList<CheckLot> lots, IReadOnlyList<InstrumentSetting> settings, BenchSetting bench, string day)
+    /// <summary>“Begun although KW-36 is past its date: a new bottle comes on Friday.”</summary>
+    private static string Although(NumberLine begun)
+    {
+        var end = begun.Term.IndexOf(". ", StringComparison.Ordinal);
+        return $"Begun although {Words.Small(end < 0 ? begun.Term.TrimEnd('.') : begun.Term[..end])}: {begun.Value.TrimEnd('.')}.";
+    }
+
+    private static List<NumberLine> Trace(Check check, MethodLine? method, IReadOnlyList<CheckLot> lots, IReadOnlyList<InstrumentSetting> settings, IReadOnlyList<NumberLine> begun, BenchSetting bench, string day)
     {
         var lines = new List<NumberLine> { new("Checked", $"{day}, {bench.At(check.StartedAt).ToString("HH':'mm", null)}{(check.Who.Length > 0 ? $", by {check.Who}" : "")}") };
         if (method is not null)
@@ -359,6 +371,8 @@ internal static class CheckReading
         }
         foreach (var lot in lots)
             lines.Add(new NumberLine("Reagent lot", $"{lot.Name}{(lot.Reagent.Length > 0 ? $", {lot.Reagent}" : "")}{(lot.Expired ? ", past its date" : "")}{(lot.OnlyLevel is { } only ? only == 1 ? ": the old bottle" : ": the new bottle" : "")}"));
+        if (check.BeforeAt is { } looked)
+            lines.Add(new NumberLine("Before the first reading", $"looked at {Words.ShortMoment(bench.At(looked), bench.Today)}; {(begun.Count == 0 ? "all held" : begun.Count == 1 ? "one thing in the way" : $"{Words.Count(begun.Count)} things in the way")}"));
         if (check.ExpiredLotReason.Length > 0)
             lines.Add(new NumberLine("Used past its date because", check.ExpiredLotReason));
         foreach (var setting in settings.GroupBy(s => s.What, StringComparer.OrdinalIgnoreCase).Select(g => g.Last()))

@@ -113,6 +113,15 @@ public sealed record CheckView
     /// <summary>Whether the person said that automatic dosing was paused.</summary>
     public required bool AutomationPaused { get; init; }
 
+    /// <summary>Since when dosing that listens is paused for it, in words; empty where it is not, or not any more.</summary>
+    public required string DosingPausedWords { get; init; }
+
+    /// <summary>Whether what must hold before the first reading is to be looked at still: the check takes readings on a method, and nobody has looked.</summary>
+    public required bool AsksBefore { get; init; }
+
+    /// <summary>What stood in the way before it was begun all the same, each with the reason; empty where nothing did.</summary>
+    public required IReadOnlyList<NumberLine> BegunAllTheSame { get; init; }
+
     /// <summary>Why a lot past its date was used; empty where there was none.</summary>
     public required string ExpiredLotReason { get; init; }
 

@@ -24,6 +24,8 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         var now = clock.Now;
         var bench = await BenchSetting.Read(records, now, cancel);
         var items = new List<DueItem>();
+        foreach (var dosing in await ReadDosing.StillPaused(records, bench, cancel))
+            items.Add(new DueItem(DueKind.DosingPaused, DueWhen.Now, $"Automatic dosing is paused since {dosing.PausedWords}: {dosing.Title}.", dosing.Advice, DueAct.OpenDosing, "Let it listen again", Check: dosing.Check));
         await Checks(items, bench, cancel);
         var nextCheck = await Methods(items, bench, cancel);
         await Lots(items, bench, cancel);
@@ -184,6 +186,9 @@ public enum DueKind
 
     /// <summary>A stock at or past its date.</summary>
     StockPastUse = 10,
+
+    /// <summary>Automatic dosing that was paused for a check and does not listen again yet.</summary>
+    DosingPaused = 11,
 }
 
 /// <summary>What to do about it; the page makes a link of it.</summary>
@@ -212,6 +217,9 @@ public enum DueAct
 
     /// <summary>Open the stock.</summary>
     OpenStock = 7,
+
+    /// <summary>Note that dosing listens again.</summary>
+    OpenDosing = 8,
 }
 
 /// <summary>One thing that is due.</summary>

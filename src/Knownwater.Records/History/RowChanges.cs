@@ -83,6 +83,7 @@ internal static class RowChanges
             nameof(Replicate) => await Find<Replicate>(records, change.Id, cancel),
             nameof(ConditioningRun) => await Find<ConditioningRun>(records, change.Id, cancel),
             nameof(CheckLot) => await Find<CheckLot>(records, change.Id, cancel),
+            nameof(CheckGuard) => await Find<CheckGuard>(records, change.Id, cancel),
             nameof(Tank) => await Find<Tank>(records, change.Id, cancel),
             nameof(TankReading) => await Find<TankReading>(records, change.Id, cancel),
             nameof(Dose) => await Find<Dose>(records, change.Id, cancel),

@@ -113,6 +113,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<Dose> Doses => Set<Dose>();
 
+    internal DbSet<CheckGuard> CheckGuards => Set<CheckGuard>();
+
     internal DbSet<ErrorSourceRow> ErrorSources => Set<ErrorSourceRow>();
 
     internal DbSet<EstimateRow> EstimateRows => Set<EstimateRow>();
@@ -263,6 +265,10 @@ public sealed class RecordsContext : DbContext
         var dose = Marked<Dose>(modelBuilder, "Doses");
         Link<Dose, Tank>(dose, d => d.TankId);
         dose.HasIndex(d => new { d.BenchId, d.TankId, d.At });
+
+        var guard = Marked<CheckGuard>(modelBuilder, "CheckGuards");
+        Link<CheckGuard, Check>(guard, g => g.CheckId);
+        guard.HasIndex(g => new { g.BenchId, g.CheckId, g.Kind }).IsUnique().HasFilter(NotDeleted);
 
         var entry = Keyed<HistoryEntry>(modelBuilder, "History");
         entry.HasIndex(h => new { h.BenchId, h.Ordinal });

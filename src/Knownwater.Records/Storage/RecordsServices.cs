@@ -24,7 +24,7 @@ public static class RecordsServices
         typeof(ExtendCheck), typeof(StopCheck), typeof(ChangePlannedReplicates), typeof(DescribeCheck), typeof(DiscardCheck), typeof(RepeatCheck),
         typeof(ViewCheck), typeof(ListChecks), typeof(ReadRunPlan), typeof(DiagnoseCheck),
         typeof(BeginRun), typeof(KeepRunEvents), typeof(KeepRunPhoto), typeof(ViewRun), typeof(ViewRunPhoto),
-        typeof(ViewProcedure), typeof(ChangeProcedure),
+        typeof(ViewProcedure), typeof(ChangeProcedure), typeof(ReadGuards), typeof(PassGuards), typeof(ReadDosing), typeof(ResumeDosing),
         typeof(ListInstruments), typeof(ViewInstrument), typeof(AddInstrument), typeof(ChangeInstrument), typeof(RecordSetting), typeof(AddMethod),
         typeof(ChangeMethod), typeof(OpenLot), typeof(ChangeLot), typeof(EmptyLot), typeof(RemoveInstrument), typeof(RemoveMethod),
         typeof(AddReferenceWater), typeof(ListReferenceWaters), typeof(ViewReferenceWater), typeof(ChangeReferenceWater), typeof(RemoveReferenceWater),

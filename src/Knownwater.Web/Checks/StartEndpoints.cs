@@ -91,11 +91,11 @@ internal static class StartEndpoints
             if (act == "fewer")
                 form["Levels"] = Math.Max(levels - 1, 1).ToString(CultureInfo.InvariantCulture);
 
-            if (act == "begin" && form["Replicates"].Length > 0)
+            if (act is "begin" or "steps" && form["Replicates"].Length > 0)
             {
                 var outcome = await start.Handle(Command(form, Pages.Who(context, form)), cancel);
                 if (outcome is StartCheck.Outcome.Started started)
-                    return Pages.GoTo($"/checks/{started.Check}");
+                    return Pages.GoTo($"/checks/{started.Check}{(act == "steps" ? "/before" : "")}");
                 if (outcome is StartCheck.Outcome.Refused refused)
                     form.Faults = Placed(refused.Faults);
                 var (again, _) = await Advise(plan, form, bench, cancel);
@@ -106,7 +106,7 @@ internal static class StartEndpoints
             ForgetOldTolerance(form);
             var (advice, faults) = await Advise(plan, form, bench, cancel);
             var live = context.Request.Headers.ContainsKey("X-Knownwater-Live");
-            if (act is "plan" or "begin" && !live)
+            if (act is "plan" or "begin" or "steps" && !live)
                 form.Faults = faults;
             else if (live)
                 form.Faults = [.. faults.Where(f => f.Offers.Count > 0)];
