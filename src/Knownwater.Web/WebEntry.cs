@@ -172,6 +172,7 @@ public static class WebEntry
         app.MapPairing();
         app.MapTanks();
         app.MapTankEntries();
+        app.MapLookBack();
         app.MapWater();
         app.MapLater();
         app.MapFallback(FaultPages.NotFound);

@@ -152,6 +152,7 @@ internal static class CheckReading
             LastAct = last?.Sentence,
             LastActEntry = last?.Id,
             Trace = Trace(check, method, lots, settings, begun, bench, day),
+            After = await FailureReading.Read(records, rows, bench, cancel),
         };
     }
 

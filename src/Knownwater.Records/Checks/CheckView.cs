@@ -167,6 +167,9 @@ public sealed record CheckView
     /// <summary>The history entry of that act.</summary>
     public required Guid? LastActEntry { get; init; }
 
+    /// <summary>What to do after it failed or could not tell; null where it reads right or has no verdict.</summary>
+    public required AfterFailure? After { get; init; }
+
     /// <summary>Lines of the trace for the check as a whole: who, when, instrument, method, lots, settings.</summary>
     public required IReadOnlyList<NumberLine> Trace { get; init; }
 }

@@ -1,9 +1,11 @@
 using System.Globalization;
+using Knownwater.Checks;
 using Knownwater.Quantities;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Knownwater.Records.Tanks;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.Random;
 using Microsoft.EntityFrameworkCore;
@@ -55,6 +57,7 @@ public sealed class LoadDemo(RecordsStore store)
         var load = new Load(store, madeAt, cancel);
         await load.Instruments();
         await load.Checks(progress);
+        await load.Tanks();
         return new Outcome.Loaded(await Counts(cancel));
     }
 
@@ -69,6 +72,9 @@ public sealed class LoadDemo(RecordsStore store)
             ["reference_waters"] = await records.ReferenceWaters.CountAsync(cancel),
             ["checks"] = await records.Checks.CountAsync(cancel),
             ["readings"] = await records.Replicates.CountAsync(cancel),
+            ["tanks"] = await records.Tanks.CountAsync(cancel),
+            ["tank_readings"] = await records.TankReadings.CountAsync(cancel),
+            ["doses"] = await records.Doses.CountAsync(cancel),
         };
     }
 
@@ -88,7 +94,7 @@ public sealed class LoadDemo(RecordsStore store)
         private readonly Clock _clock;
         private readonly DateTimeOffset _start;
         private readonly Dictionary<string, Guid> _methods = new(StringComparer.Ordinal);
-        private int _acts;
+        private int _acts, _tankActs;
 
         public Load(RecordsStore store, NodaTime.Instant end, CancellationToken cancel)
         {
@@ -100,6 +106,9 @@ public sealed class LoadDemo(RecordsStore store)
 
         /// <summary>The key of the next act: the same in every load of one scenario.</summary>
         private Guid Key() => new($"d0000000-0000-7000-8000-{++_acts:x12}");
+
+        /// <summary>The same for the acts on tanks, which are counted by themselves.</summary>
+        private Guid TankKey() => new($"d0000000-0000-7000-8001-{++_tankActs:x12}");
 
         private void At(double day) => _time.Now = _start.AddDays(day);
 
@@ -232,6 +241,69 @@ public sealed class LoadDemo(RecordsStore store)
                 throw Stopped(described);
         }
 
+        /// <summary>The tanks with what was read and dosed around the checks that fail; the eighteen months of their water are not here.</summary>
+        public async Task Tanks()
+        {
+            At(0);
+            var random = new Xoshiro256StarStar(Scenario.Seed + 1);
+            var tanks = new Dictionary<string, Guid>(StringComparer.Ordinal);
+            foreach (var tank in Scenario.Tanks)
+            {
+                var added = await Act<AddTank.Outcome>(r => new AddTank(r, _clock).Handle(new() { Name = tank.Name, Kind = tank.Kind, Volume = tank.Volume, Salinity = tank.Salinity, Note = tank.Note, Who = "MJ", RequestId = TankKey() }, _cancel));
+                tanks[tank.Name] = added is AddTank.Outcome.Added done ? done.Tank : throw Stopped(added);
+            }
+            foreach (var series in Scenario.TankReadings)
+            {
+                var method = Scenario.Methods.Single(m => m.Key == series.Method);
+                foreach (var day in series.Days)
+                {
+                    At(day + 0.05);
+                    var level = series.Level(day);
+                    var shown = Math.Max(0, Math.Round((method.Reads(day, level) + Normal.Sample(random, 0, method.Sd(level))) / method.Step) * method.Step);
+                    var entered = await Act<EnterReadings.Outcome>(r => new EnterReadings(r, _clock).Handle(new()
+                    {
+                        Tank = tanks[series.Tank],
+                        Lines = [new ReadingEntry { Method = _methods[series.Method], Typed = method.Shown(shown) }],
+                        Confirmed = true,
+                        Who = day % 3 == 0 ? "TO" : "MJ",
+                        RequestId = TankKey(),
+                    }, _cancel));
+                    if (entered is not EnterReadings.Outcome.Entered)
+                        throw Stopped(entered);
+                }
+            }
+            foreach (var doses in Scenario.Doses)
+            {
+                foreach (var day in doses.Days)
+                {
+                    At(day + 0.1);
+                    var recorded = await Act<RecordDose.Outcome>(r => new RecordDose(r, _clock).Handle(new()
+                    {
+                        Tank = tanks[doses.Tank],
+                        What = doses.What,
+                        Amount = doses.Amount,
+                        Parameter = doses.Parameter,
+                        IsAutomatic = true,
+                        Who = "MJ",
+                        RequestId = TankKey(),
+                    }, _cancel));
+                    if (recorded is RecordDose.Outcome.Refused)
+                        throw Stopped(recorded);
+                }
+            }
+            await ClearNitrate();
+        }
+
+        private async Task ClearNitrate()
+        {
+            At(Scenario.NitrateCleared);
+            var (method, now) = (_methods["nitrate-sea"], _clock.Now);
+            var failed = await Act(r => r.Checks.Where(c => c.MethodId == method && c.Verdict == Verdict.ReadsLow && c.StartedAt < now).OrderByDescending(c => c.StartedAt).Select(c => c.Id).FirstAsync(_cancel));
+            var cleared = await Act<ClearDoubt.Outcome>(r => new ClearDoubt(r, _clock).Handle(new() { Check = failed, Everything = true, Reason = "lot N-13 read a quarter low; nothing was dosed on these", Who = "TO", RequestId = TankKey() }, _cancel));
+            if (cleared is ClearDoubt.Outcome.Refused)
+                throw Stopped(cleared);
+        }
+
         private async Task<T> Act<T>(Func<RecordsContext, Task<T>> act)
         {
             _cancel.ThrowIfCancellationRequested();
@@ -249,6 +321,10 @@ public sealed class LoadDemo(RecordsStore store)
                 StartCheck.Outcome.Refused r => r.Faults,
                 KeepReading.Outcome.Refused r => r.Faults,
                 DescribeCheck.Outcome.Refused r => r.Faults,
+                AddTank.Outcome.Refused r => r.Faults,
+                EnterReadings.Outcome.Refused r => r.Faults,
+                RecordDose.Outcome.Refused r => r.Faults,
+                ClearDoubt.Outcome.Refused r => r.Faults,
                 _ => [],
             };
             return new InvalidOperationException($"The demo does not fit the records: {string.Join(" ", faults.Select(f => $"{f.Field}: {f.Sentence}"))}");

@@ -2,6 +2,7 @@ using System.Globalization;
 using Knownwater.Quantities;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
+using Knownwater.Records.Tanks;
 
 namespace Knownwater.Records.Demo;
 
@@ -49,6 +50,15 @@ internal sealed record DemoMethod(string Key, string Instrument, string Paramete
     }
 }
 
+/// <summary>One tank of the scenario.</summary>
+internal sealed record DemoTank(string Name, TankKind Kind, string Volume, string Salinity, string Note);
+
+/// <summary>Readings of a tank by a method on some days: its true level, with the scatter of the method and what is planted in it.</summary>
+internal sealed record DemoTankReadings(string Tank, string Method, IReadOnlyList<int> Days, Func<int, double> Level);
+
+/// <summary>Doses of a tank on some days.</summary>
+internal sealed record DemoDoses(string Tank, string What, string Amount, string Parameter, IReadOnlyList<int> Days);
+
 /// <summary>
 /// The invented harbour school: three tanks (Kelp, Lagoon, Brook), one automatic analyser with eight methods, two hand kits, one mail-in laboratory.
 /// The truth and the planted faults are described in docs/reference/demo.md.
@@ -80,6 +90,36 @@ internal static class Scenario
         (BrookKit, InstrumentKind.HandKit, "Colour against a chart."),
         (Laboratory, InstrumentKind.Laboratory, "Samples go out by post, cold."),
     ];
+
+    /// <summary>Day on which the doubt that the nitrate lot had raised was cleared.</summary>
+    public const int NitrateCleared = 353;
+
+    public static IReadOnlyList<DemoTank> Tanks { get; } =
+    [
+        new("Kelp", TankKind.FishOnlyMarine, "640", "35", "Cold water, 14 °C."),
+        new("Lagoon", TankKind.Reef, "280", "35", ""),
+        new("Brook", TankKind.PlantedFresh, "180", "", ""),
+    ];
+
+    /// <summary>Readings around the checks that fail: alkalinity at the end of the drift, nitrate in the time of the weak lot; and some that nothing is wrong with.</summary>
+    public static IReadOnlyList<DemoTankReadings> TankReadings { get; } =
+    [
+        new("Lagoon", "alkalinity", On(490, 4, 14), static day => 7.9 - 0.012 * (day - 490)),
+        new("Kelp", "alkalinity", On(492, 10, 6), static _ => 7.4),
+        new("Lagoon", "nitrate-sea", On(205, 14, 10), static day => 8 + 0.01 * (day - 205)),
+        new("Brook", "nitrate-fresh", On(500, 7, 7), static day => 14 + Math.Sin(day)),
+        new("Brook", "phosphate-fresh", On(500, 14, 4), static _ => 0.4),
+    ];
+
+    /// <summary>A dose that stood before the drift was seen, and one that was cut since the readings were believed.</summary>
+    public static IReadOnlyList<DemoDoses> Doses { get; } =
+    [
+        new("Lagoon", "bicarbonate solution", "38 mL a day", "alkalinity", [30, 120]),
+        new("Lagoon", "bicarbonate solution", "31 mL a day", "alkalinity", [503, 524]),
+        new("Brook", "potassium nitrate solution", "12 mL a day", "nitrate", [502, 530]),
+    ];
+
+    private static int[] On(int from, int every, int count) => [.. Enumerable.Range(0, count).Select(i => from + i * every)];
 
     private static int[] Every(int days, int from) => [.. Enumerable.Range(0, 100).Select(i => from + i * days).TakeWhile(d => d < Days - 2)];
 

@@ -5,6 +5,7 @@ using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Knownwater.Records.Tanks;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
 
@@ -30,6 +31,7 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         var nextCheck = await Methods(items, bench, cancel);
         await Lots(items, bench, cancel);
         await Waters(items, bench, cancel);
+        await Doubts(items, bench, cancel);
         foreach (var round in (await ListRounds.Read(records, bench, cancel)).Where(r => !r.IsDone))
             items.Add(new DueItem(DueKind.UnfinishedRound, DueWhen.Now, $"{round.Label}: {Words.Count(round.Done)} of {Words.Count(round.Of)} checks run.", $"{round.Methods}. What was made and run stands; the rest can be gone on with.", DueAct.OpenRound, "Go on with it", Round: round.Id));
         var sorted = items.OrderBy(i => i.When).ThenBy(i => i.Kind).ToList();
@@ -116,6 +118,32 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         }
     }
 
+    /// <summary>Of each method that failed, what is in doubt and was not cleared.</summary>
+    private async Task Doubts(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
+    {
+        foreach (var span in await DoubtSpan.Read(records, _ => true, cancel))
+        {
+            var readings = await span.ReadingsInDoubt(records).GroupBy(r => r.TankId).Select(g => new { g.Key, Count = g.Count() }).ToListAsync(cancel);
+            var doses = await span.DosesInDoubt(records).GroupBy(d => d.TankId).Select(g => new { g.Key, Count = g.Count() }).ToListAsync(cancel);
+            var (ofReadings, ofDoses) = (readings.Sum(r => r.Count), doses.Sum(d => d.Count));
+            if (ofReadings + ofDoses == 0)
+                continue;
+            var ids = readings.Select(r => r.Key).Concat(doses.Select(d => d.Key)).Distinct().ToList();
+            var tanks = await records.Tanks.AsNoTracking().Where(t => ids.Contains(t.Id)).OrderBy(t => t.Name).Select(t => t.Name).ToListAsync(cancel);
+            var check = span.Failures[^1];
+            var parameter = await records.Checks.AsNoTracking().Where(c => c.Id == check.Check).Select(c => new { c.ParameterKey, c.OtherName, c.Form }).SingleAsync(cancel);
+            var of = $" of {Words.Small(Measured.Of(parameter.ParameterKey, parameter.OtherName, parameter.Form).Name)} in {Words.List(tanks)}";
+            var count = (ofReadings, ofDoses) switch
+            {
+                (0, _) => DoubtWords.Count(0, ofDoses) + of,
+                (_, 0) => DoubtWords.Count(ofReadings, 0) + of,
+                _ => $"{DoubtWords.Count(ofReadings, 0)}{of} and {DoubtWords.Count(0, ofDoses)}",
+            };
+            items.Add(new DueItem(DueKind.InDoubt, DueWhen.Now, $"{Words.Capital(count)} {DoubtWords.Are(ofReadings, ofDoses)} in doubt, {span.SinceWords(bench)}.",
+                $"The check of {Words.Day(bench.DayOf(check.At), bench.Today)} failed; clear what is believed after all, with the reason.", DueAct.LookBack, "Look back", Check: check.Check, Method: span.Method));
+        }
+    }
+
     private async Task Waters(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
     {
         foreach (var age in await AgeToday.Read(records, bench, cancel))
@@ -189,6 +217,9 @@ public enum DueKind
 
     /// <summary>Automatic dosing that was paused for a check and does not listen again yet.</summary>
     DosingPaused = 11,
+
+    /// <summary>Readings or doses that a failed check put in doubt.</summary>
+    InDoubt = 12,
 }
 
 /// <summary>What to do about it; the page makes a link of it.</summary>
@@ -220,6 +251,9 @@ public enum DueAct
 
     /// <summary>Note that dosing listens again.</summary>
     OpenDosing = 8,
+
+    /// <summary>Look back from the check.</summary>
+    LookBack = 9,
 }
 
 /// <summary>One thing that is due.</summary>

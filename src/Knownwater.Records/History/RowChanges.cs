@@ -87,6 +87,7 @@ internal static class RowChanges
             nameof(Tank) => await Find<Tank>(records, change.Id, cancel),
             nameof(TankReading) => await Find<TankReading>(records, change.Id, cancel),
             nameof(Dose) => await Find<Dose>(records, change.Id, cancel),
+            nameof(DoubtClearing) => await Find<DoubtClearing>(records, change.Id, cancel),
             _ => null,
         };
         return entity is null ? null : records.Entry(entity);

@@ -115,6 +115,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<CheckGuard> CheckGuards => Set<CheckGuard>();
 
+    internal DbSet<DoubtClearing> DoubtClearings => Set<DoubtClearing>();
+
     internal DbSet<ErrorSourceRow> ErrorSources => Set<ErrorSourceRow>();
 
     internal DbSet<EstimateRow> EstimateRows => Set<EstimateRow>();
@@ -265,6 +267,11 @@ public sealed class RecordsContext : DbContext
         var dose = Marked<Dose>(modelBuilder, "Doses");
         Link<Dose, Tank>(dose, d => d.TankId);
         dose.HasIndex(d => new { d.BenchId, d.TankId, d.At });
+        var clearing = Marked<DoubtClearing>(modelBuilder, "DoubtClearings");
+        Link<DoubtClearing, Method>(clearing, c => c.MethodId);
+        Link<DoubtClearing, Check>(clearing, c => c.CheckId);
+        Link<DoubtClearing, TankReading>(clearing, c => c.ReadingId);
+        Link<DoubtClearing, Dose>(clearing, c => c.DoseId);
 
         var guard = Marked<CheckGuard>(modelBuilder, "CheckGuards");
         Link<CheckGuard, Check>(guard, g => g.CheckId);

@@ -39,6 +39,7 @@ public static class RecordsServices
         typeof(ViewDrift), typeof(ListDrift), typeof(ListDates), typeof(OpenCalendarFeed), typeof(CloseCalendarFeed), typeof(ReadCalendarFeed), typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
         typeof(AddTank), typeof(ChangeTank), typeof(RemoveTank), typeof(ListTanks), typeof(ViewTank), typeof(OfferEntryLines), typeof(EnterReadings), typeof(ChangeTankReading),
         typeof(RemoveTankReading), typeof(ListTankReadings), typeof(RecordDose), typeof(ChangeDose), typeof(RemoveDose), typeof(ListDoses),
+        typeof(LookBack), typeof(ClearDoubt), typeof(LatestTankReading),
     ];
 
     /// <summary>Registers the store, its clock, a unit of work a scope on the default bench, and every use case.</summary>

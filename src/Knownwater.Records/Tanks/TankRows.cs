@@ -49,6 +49,7 @@ internal static class TankRows
         var ids = readings.Select(r => r.MethodId).OfType<Guid>().Distinct().ToList();
         var methods = await CheckReading.Methods(records, ids, cancel);
         var kits = (await records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().Where(m => m.Scale != null && ids.Contains(m.Id)).ToListAsync(cancel)).ToDictionary(m => m.Id, KitScale.Of);
+        var marks = await DoubtMarks.Of(records, readings, bench, cancel);
         KitScale? Kit(TankReading reading) => reading.MethodId is { } of ? kits.GetValueOrDefault(of) : null;
         return [.. readings.Select(r => new TankReadingView(
             r.Id, r.TankId, names[r.TankId], r.MethodId, MeasuredOf(r).Name, ReportingForm.Parse(r.Form), r.MethodId is { } m && methods.TryGetValue(m, out var method) ? method.InstrumentName : r.InstrumentName,
@@ -56,6 +57,7 @@ internal static class TankRows
         {
             ReadingUnit = Kit(r)?.Unit(ReportingForm.Parse(r.Form)) ?? ReportingForm.Parse(r.Form).Display,
             ScaleHint = Kit(r)?.Hint(ReportingForm.Parse(r.Form), bench.Sign) ?? "",
+            Doubt = marks.GetValueOrDefault(r.Id),
         })];
     }
 
@@ -63,9 +65,10 @@ internal static class TankRows
     public static async Task<IReadOnlyList<DoseView>> Views(RecordsContext records, IReadOnlyList<Dose> doses, BenchSetting bench, CancellationToken cancel)
     {
         var names = await Names(records, doses.Select(d => d.TankId), cancel);
+        var marks = await DoubtMarks.Of(records, doses, bench, cancel);
         return [.. doses.Select(d => new DoseView(
             d.Id, d.TankId, names[d.TankId], d.What, d.AmountTyped, d.ParameterKey, Parameter.Find(d.ParameterKey)?.Name ?? "", d.Kind, Words.Kind(d.Kind), d.IsAutomatic,
-            d.At, EntryTime.Typed(d.At, bench), Words.ShortMoment(bench.At(d.At), bench.Today), d.Who, d.Note))];
+            d.At, EntryTime.Typed(d.At, bench), Words.ShortMoment(bench.At(d.At), bench.Today), d.Who, d.Note) { Doubt = marks.GetValueOrDefault(d.Id) })];
     }
 
     private static async Task<Dictionary<Guid, string>> Names(RecordsContext records, IEnumerable<Guid> tanks, CancellationToken cancel)

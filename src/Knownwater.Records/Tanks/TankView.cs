@@ -85,6 +85,9 @@ public sealed record TankReadingView(
 
     /// <summary>What may be typed for a kit, in a sentence; empty where the method has a display.</summary>
     public string ScaleHint { get; init; } = "";
+
+    /// <summary>What a failed check says of it; null where none concerns it.</summary>
+    public DoubtMark? Doubt { get; init; }
 }
 
 /// <summary>One dose.</summary>
@@ -104,4 +107,8 @@ public sealed record TankReadingView(
 /// <param name="Who">Initials; may be empty.</param>
 /// <param name="Note">Notes; may be empty.</param>
 public sealed record DoseView(
-    Guid Id, Guid Tank, string TankName, string What, string Amount, string ParameterKey, string Parameter, DoseKind Kind, string KindWords, bool IsAutomatic, Instant At, string AtTyped, string WhenWords, string Who, string Note);
+    Guid Id, Guid Tank, string TankName, string What, string Amount, string ParameterKey, string Parameter, DoseKind Kind, string KindWords, bool IsAutomatic, Instant At, string AtTyped, string WhenWords, string Who, string Note)
+{
+    /// <summary>What a failed check says of it; null where none concerns it.</summary>
+    public DoubtMark? Doubt { get; init; }
+}

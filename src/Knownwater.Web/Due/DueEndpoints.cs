@@ -25,6 +25,7 @@ internal static class DueEndpoints
         DueAct.OpenStock when item.Stock is { } stock => $"/known-water/stocks/{stock}",
         DueAct.OpenRound when item.Round is { } round => $"/known-water/rounds/{round}",
         DueAct.OpenDosing when item.Check is { } check => $"/checks/{check}/dosing",
+        DueAct.LookBack when item.Check is { } failed => $"/checks/{failed}/look-back",
         DueAct.Keep when item.Check is { } check => $"/checks/{check}/describe",
         _ when item.Check is { } check => $"/checks/{check}",
         _ => "/checks/new",

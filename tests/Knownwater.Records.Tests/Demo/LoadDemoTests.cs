@@ -1,6 +1,7 @@
 using Knownwater.Checks;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Demo;
+using Knownwater.Records.Due;
 using Knownwater.Records.Tests.Storage;
 
 namespace Knownwater.Records.Tests.Demo;
@@ -30,6 +31,12 @@ public class LoadDemoTests(PostgresCluster cluster)
         Assert.Equal(Scenario.Methods.Sum(m => m.CheckDays.Count * m.Levels.Count * m.Replicates), counts["readings"]);
         Assert.InRange(counts["checks"], 60, 200);
         Assert.Equal(11, counts["methods"]);
+
+        // what the drift puts in doubt is due; what the weak lot had put in doubt was cleared
+        Assert.Equal((3, Scenario.TankReadings.Sum(r => r.Days.Count), Scenario.Doses.Sum(d => d.Days.Count)), (counts["tanks"], counts["tank_readings"], counts["doses"]));
+        var doubt = (await bench.Do<ListDue, DueList>(u => u.Handle(Cancel))).Items.Where(i => i.Kind == DueKind.InDoubt).ToList();
+        Assert.Contains(doubt, d => d.Sentence.StartsWith("20 readings of alkalinity in Kelp and Lagoon and two doses are in doubt", StringComparison.Ordinal));
+        Assert.DoesNotContain(doubt, d => d.Sentence.Contains("nitrate", StringComparison.Ordinal));
 
         // the nitrate lot reads low by a quarter; its checks at 10 mg/L say so, and no other does
         var nitrate = (await Lines(bench, "nitrate")).Where(l => l.Title.Contains("analyser", StringComparison.OrdinalIgnoreCase) && l.LevelWords.Contains("10", StringComparison.Ordinal)).ToList();
