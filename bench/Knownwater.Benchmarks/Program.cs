@@ -6,6 +6,8 @@ return args switch
     ["levels", .. var rest] => Levels.Run(rest),
     ["digits", .. var rest] => Digits.Run(rest),
     ["intervals", .. var rest] => Intervals.Run(rest),
+    ["hand-kits", .. var rest] => HandKits.Run(rest),
+    ["same-water", .. var rest] => SameWater.Run(rest),
     ["monte-carlo", .. var rest] => MonteCarloSpeed.Run(rest),
     ["comparison", .. var rest] => MethodComparison.Run(rest),
     ["drift-study", .. var rest] => DriftStudy.Run(rest),
@@ -18,6 +20,6 @@ return args switch
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|drift-study [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|hand-kits|same-water|drift-study [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
     return 2;
 }

@@ -50,6 +50,28 @@ public sealed class SameWaterPageTests : IDisposable
     }
 
     [Fact]
+    public async Task Tank_water_serves_without_a_known_value()
+    {
+        var reader = app.Open();
+        var (_, method) = await Furnish(reader);
+        var page = await reader.Get($"/checks/new?method={method}&kind=Changeover");
+        page = await reader.Send(page, "/checks/new", "plan", ("SteadyWater", "yes"), ("Levels[0].Known", "8.1"));
+        Assert.Contains("About what does it read?", page.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("give or take", page.Text, StringComparison.Ordinal);
+        page = await reader.Send(page, "/checks/new", "begin", ("Replicates", "3"));
+        Assert.Contains("steady water of about 8.1 dKH", page.Text, StringComparison.Ordinal);
+        page = await Walk.Read(reader, page, "8.1", "8.2", "8.1", "9.1", "9.2", "9.1");
+        Assert.Contains("The new bottle reads 1.00 dKH higher than the old , and that matters.", page.Text, StringComparison.Ordinal);
+        Assert.Contains("Which bottle is right, this water cannot tell.", page.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("No verdict yet", page.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("known water 8.1", page.Text, StringComparison.Ordinal);
+        Assert.Equal(1, page.Html.Split("<h1").Length - 1);
+        Assert.DoesNotContain("Where the known value came from", (await reader.Get(page.Address + "/describe")).Text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, (await reader.Get("/checks")).Status);
+        Assert.Equal(HttpStatusCode.OK, (await reader.Get("/due")).Status);
+    }
+
+    [Fact]
     public async Task A_changeover_names_both_bottles_and_keeps_which_series_each_was_in()
     {
         var reader = app.Open();

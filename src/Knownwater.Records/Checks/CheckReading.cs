@@ -42,6 +42,8 @@ internal static class CheckReading
             var difference = JudgeLevel.Difference(rows);
             var (last, lastJudgement) = judged[^1];
             var series = $"{Words.Capital(VerdictWords.Series(compared, last.Row.Ordinal == 2))}: {Words.Small(VerdictWords.Say(JudgeLevel.Plan(rows, last), lastJudgement!, sign).Sentence)}";
+            if (rows.Check.SteadyWater)
+                return difference is null ? $"Stopped after {Progress(rows)}; no verdict." : VerdictWords.Say(difference, compared, sign).Sentence;
             return difference is null ? $"{series} The other series was not read to the end." : $"{VerdictWords.Say(difference, compared, sign).Sentence} {series}";
         }
         if (judged.Count == 1 && rows.Levels.Count == 1)
@@ -99,11 +101,12 @@ internal static class CheckReading
         return new CheckView
         {
             Kind = check.Kind ?? CheckKind.Usual,
-            Difference = closed && rows.Compared is { } compared && JudgeLevel.Difference(rows) is { } difference ? SameWaterView.Of(compared, difference, rows.Measured.Form, bench.Sign) : null,
+            Difference = closed && rows.Compared is { } compared && JudgeLevel.Difference(rows) is { } difference ? SameWaterView.Of(compared, difference, !check.SteadyWater, rows.Measured.Form, bench.Sign) : null,
             ScaleWords = kit?.Words(rows.Measured.Form, bench.Sign) ?? "",
             ScaleHint = kit?.Hint(rows.Measured.Form, bench.Sign) ?? "",
             ReadingUnit = kit?.Unit(rows.Measured.Form) ?? rows.Measured.Form.Display,
             ScaleChoices = kit?.Choices(bench.Sign) ?? [],
+            SteadyWater = check.SteadyWater,
             ConditioningRuns = check.ConditioningRuns,
             Id = check.Id,
             State = check.State,
@@ -161,7 +164,8 @@ internal static class CheckReading
         var (sign, form) = (bench.Sign, rows.Measured.Form);
         var kit = KitScale.Of(rows.Check);
         var plan = JudgeLevel.Plan(rows, level);
-        var judgement = JudgeLevel.Judge(rows, level);
+        var steady = rows.Check.SteadyWater;
+        var judgement = steady ? null : JudgeLevel.Judge(rows, level);
         var excluded = judgement is not null && level.Replicates.Exists(r => r.ExcludedReason is not null) ? JudgeLevel.Judge(rows, level, withExcluded: true) : null;
         var counted = level.Replicates.Where(r => r.ExcludedReason is null).ToList();
         var sd = counted.Count > 1 && counted.TrueForAll(r => r.Censoring == Censoring.None) ? SampleMoments.Of(counted.Select(r => r.Value).ToArray()).StandardDeviation : (double?)null;
@@ -169,7 +173,8 @@ internal static class CheckReading
         {
             Ordinal = level.Row.Ordinal,
             Plan = plan,
-            KnownWords = WaterReading.KnownWords(level.Known, form, sign),
+            KnownWords = steady ? $"about {NumberWords.Plain(level.Known.Value, 6, sign)}{Words.NoBreak}{form.UnitDisplay}" : WaterReading.KnownWords(level.Known, form, sign),
+            WaterWords = steady ? $"steady water of about {NumberWords.Plain(level.Known.Value, 6, sign)}{Words.NoBreak}{form.UnitDisplay}" : $"known water {WaterReading.KnownWords(level.Known, form, sign)}",
             ToleranceWords = Words.ToleranceAt(plan.Tolerance, level.Known.Value, form, sign),
             Planned = level.Planned,
             ExtendedBy = level.Row.ExtendedBy,
@@ -199,8 +204,8 @@ internal static class CheckReading
             }, sign),
             Rule = judgement is null ? null : VerdictWords.Rule(plan),
             Water = water is null ? null : new WaterLine(water.Id, water.Label, water.Origin, Words.Origin(water.Origin, water.OriginDetail)),
-            Trace = Trace(level, water, form, bench),
-            Doubts = WaterReading.Doubts(level.Known, form, sign, isBought),
+            Trace = steady ? [new NumberLine("Water", $"of a steady level, about {level.Row.KnownTyped}{Words.NoBreak}{form.UnitDisplay}; no known value enters")] : Trace(level, water, form, bench),
+            Doubts = steady ? [] : WaterReading.Doubts(level.Known, form, sign, isBought),
             KnownTyped = level.Row.KnownTyped,
         };
     }

@@ -29,6 +29,9 @@ public sealed record CheckView
     /// <summary>What may be typed for a kit where that is a short list; else empty.</summary>
     public required IReadOnlyList<Offer> ScaleChoices { get; init; }
 
+    /// <summary>Whether its water is only steady: the two series are compared, and neither has a verdict of its own.</summary>
+    public required bool SteadyWater { get; init; }
+
     /// <summary>Runs at the beginning of each level that were declared not to count.</summary>
     public required int ConditioningRuns { get; init; }
 
@@ -185,6 +188,9 @@ public sealed record LevelView
 
     /// <summary>“7.90 ± 0.08 dKH”: the known value with its doubt at 95 %.</summary>
     public required string KnownWords { get; init; }
+
+    /// <summary>The water in words: “known water 7.90 ± 0.08 dKH”, or “steady water of about 8.1 dKH”.</summary>
+    public required string WaterWords { get; init; }
 
     /// <summary>“± 0.46 dKH: 0.3 dKH + 2 %”.</summary>
     public required string ToleranceWords { get; init; }

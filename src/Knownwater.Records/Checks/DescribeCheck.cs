@@ -131,6 +131,11 @@ public sealed class DescribeCheck(RecordsContext records, Clock clock)
         {
             var origin = command.Origins[i];
             var prefix = $"Origins[{i}].";
+            if (rows.Check.SteadyWater)
+            {
+                fields.Fault(prefix + "Origin", "This check was made with water that is only steady. It has no known value, so it cannot go on the shelf as known water.");
+                continue;
+            }
             if (rows.Level(origin.Level) is not { } level)
             {
                 fields.Fault(prefix + "Level", CheckFaults.NoLevel(origin.Level, rows)[0].Sentence);

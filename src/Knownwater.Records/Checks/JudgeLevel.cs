@@ -54,8 +54,8 @@ internal static class JudgeLevel
         return SameWaterCheck.Judge(new JudgedLevel(Plan(rows, first), one), new JudgedLevel(Plan(rows, second), two));
     }
 
-    /// <summary>The verdict over levels: that of the levels together, or of the only one that is judged.</summary>
-    public static Verdict? Over(CheckRows rows) => rows.Compared is not null
+    /// <summary>The verdict over levels, none for water that is only steady: that of the levels together, or of the only one that is judged.</summary>
+    public static Verdict? Over(CheckRows rows) => rows.Check.SteadyWater ? null : rows.Compared is not null
         ? rows.Levels.Select(l => Judge(rows, l)?.Verdict).LastOrDefault(v => v is not null)
         : Together(rows)?.Verdict ?? rows.Levels.Select(l => Judge(rows, l)?.Verdict).FirstOrDefault(v => v is not null);
 
@@ -79,15 +79,17 @@ internal static class JudgeLevel
         {
             var judgement = Judge(rows, level);
             canExtend |= Extension(rows, judgement) > 0;
-            level.Row.Verdict = judgement?.Verdict;
-            level.Row.Matters = judgement?.Matters ?? false;
+            // without a known value a series has its mean and scatter, and no bias
+            var known = rows.Check.SteadyWater ? null : judgement;
+            level.Row.Verdict = known?.Verdict;
+            level.Row.Matters = known?.Matters ?? false;
             level.Row.JudgedReplicates = judgement?.N ?? 0;
             level.Row.Mean = judgement?.Mean;
             level.Row.Sd = judgement?.Sd;
             level.Row.HasLimits = judgement?.Censored > 0;
-            level.Row.Bias = judgement?.Bias.Value;
-            level.Row.BiasLow = judgement?.Bias.Low;
-            level.Row.BiasHigh = judgement?.Bias.High;
+            level.Row.Bias = known?.Bias.Value;
+            level.Row.BiasLow = known?.Bias.Low;
+            level.Row.BiasHigh = known?.Bias.High;
         }
         rows.Check.Verdict = rows.Check.State == CheckState.Open ? null : Over(rows);
         var difference = rows.Check.State == CheckState.Open ? null : Difference(rows);

@@ -79,6 +79,7 @@ public sealed class RepeatCheck(RecordsContext records, Clock clock)
             Steps = former.Steps,
             ValuePerDrop = former.ValuePerDrop,
             TableAllowsForLastDrop = former.TableAllowsForLastDrop,
+            SteadyWater = former.SteadyWater,
             ConditioningRuns = former.ConditioningRuns,
             MethodId = method,
             Kept = method is not null,

@@ -12,10 +12,10 @@ namespace Knownwater.Records.Checks;
 /// <param name="Rule">The decision rule.</param>
 public sealed record SameWaterView(SameWaterKind Kind, SameWaterJudgement Judgement, VerdictText Words, IReadOnlyList<string> WhatToDo, IReadOnlyList<NumberLine> Numbers, string Rule)
 {
-    internal static SameWaterView Of(SameWaterKind kind, SameWaterJudgement judgement, ReportingForm form, DecimalSign sign) =>
-        new(kind, judgement, VerdictWords.Say(judgement, kind, sign), VerdictWords.WhatToDo(judgement, kind), Lines(kind, judgement, form, sign), VerdictWords.Rule(kind));
+    internal static SameWaterView Of(SameWaterKind kind, SameWaterJudgement judgement, bool isKnownWater, ReportingForm form, DecimalSign sign) =>
+        new(kind, judgement, VerdictWords.Say(judgement, kind, sign), VerdictWords.WhatToDo(judgement, kind, isKnownWater), Lines(kind, judgement, isKnownWater, form, sign), VerdictWords.Rule(kind));
 
-    private static List<NumberLine> Lines(SameWaterKind kind, SameWaterJudgement judgement, ReportingForm form, DecimalSign sign)
+    private static List<NumberLine> Lines(SameWaterKind kind, SameWaterJudgement judgement, bool isKnownWater, ReportingForm form, DecimalSign sign)
     {
         var unit = Records.Words.NoBreak + form.UnitDisplay;
         var doubt = judgement.Expanded is > 0 and { } expanded ? expanded : judgement.Tolerance / 10;
@@ -35,7 +35,7 @@ public sealed record SameWaterView(SameWaterKind Kind, SameWaterJudgement Judgem
             lines.Add(new NumberLine("Scatter that both series share", $"{NumberWords.Plain(sd, 2, sign)}{unit} between readings"));
         else if (judgement is { Difference: not null, First.Judgement.Sd: { } one, Second.Judgement.Sd: { } two })
             lines.Add(new NumberLine("Scatter, not alike", $"{NumberWords.Plain(one, 2, sign)} and {NumberWords.Plain(two, 2, sign)}{unit} between readings"));
-        lines.Add(new NumberLine("The known water’s doubt", "drops out: both series are of one water"));
+        lines.Add(isKnownWater ? new NumberLine("The known water’s doubt", "drops out: both series are of one water") : new NumberLine("The water’s value", "not needed: both series are of one water"));
         return lines;
     }
 }

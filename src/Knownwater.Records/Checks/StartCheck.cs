@@ -70,6 +70,9 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
         /// <summary>Runs at the beginning of each series that do not count, as typed; empty for none.</summary>
         public string ConditioningRuns { get; init; } = "";
 
+        /// <summary>Whether a line check or changeover is made with water of a steady level whose value is not known; its one level is then what it reads about, and its doubt is not read.</summary>
+        public bool SteadyWater { get; init; }
+
         /// <summary>The old bottle of a changeover, one of the lots in use; null where not said.</summary>
         public Guid? OldLot { get; init; }
 
@@ -158,6 +161,8 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
             }
             else
             {
+                if (command.SteadyWater)
+                    entry = entry with { Doubt = "0", DoubtKind = default };
                 if (KnownValue.Read(fields, prefix, entry.Known, entry.Doubt, entry.DoubtKind, measured.Form) is not { } typed)
                     continue;
                 known = typed.ToEstimate(clock.NewId(), $"Known value of {NumberWords.Plain(typed.Value, 6, bench.Sign)} {measured.Form.UnitDisplay} as stated", measured.Form);
@@ -185,6 +190,7 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
             Steps = method?.Steps ?? "",
             ValuePerDrop = method?.ValuePerDrop,
             TableAllowsForLastDrop = method?.TableAllowsForLastDrop ?? false,
+            SteadyWater = command.SteadyWater && compared,
             ConditioningRuns = conditioning,
             MethodId = method?.Id,
             RoundId = command.Round is { } round && await records.Rounds.AnyAsync(r => r.Id == round, cancel) ? round : null,
@@ -223,7 +229,13 @@ public sealed class StartCheck(RecordsContext records, Clock clock)
     private static void Kind(TypedFields fields, Command command, Method? method, List<Lot> lots)
     {
         if (command.Kind == CheckKind.Usual)
+        {
+            if (command.SteadyWater)
+                fields.Fault("SteadyWater", "Whether it reads right, only water of known value tells. Write the value with its doubt, or take a water from the shelf.");
             return;
+        }
+        if (command.SteadyWater && command.Levels is [{ ReferenceWater: not null }, ..])
+            fields.Fault("SteadyWater", "Water from the shelf has a known value. Take that, or the tank’s water, not both.");
         var what = command.Kind == CheckKind.Line ? "A line check" : "A changeover check";
         if (method is null && command.Method is null)
             fields.Fault("Method", $"{what} is made on a method. Choose the method.");

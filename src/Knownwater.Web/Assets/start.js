@@ -54,6 +54,6 @@ form?.addEventListener('input', event => {
   const { name, type, localName } = event.target;
   if (name === 'AutomationPaused' || name === 'ExpiredLotReason') return;
   clearTimeout(waiting);
-  whole ||= localName === 'select' && name !== undefined && !name.endsWith('DoubtKind');
+  whole ||= name === 'SteadyWater' || localName === 'select' && name !== undefined && !name.endsWith('DoubtKind');
   waiting = setTimeout(workOut, type === 'text' ? 500 : 0);
 });

@@ -117,6 +117,9 @@ internal static class StartEndpoints
         });
     }
 
+    /// <summary>Whether a line check or changeover is made with the tank's water; the usual check has known water.</summary>
+    public static bool IsSteady(FormState form) => form.Ticked("SteadyWater") && form.Word<CheckKind>("Kind") != CheckKind.Usual && form.Key("Method") is not null;
+
     public static int Levels(FormState form) =>
         int.TryParse(form["Levels"], CultureInfo.InvariantCulture, out var levels) ? Math.Clamp(levels, 1, MostLevels) : 1;
 
@@ -131,7 +134,7 @@ internal static class StartEndpoints
             Method = form.Key("Method"),
             Levels = [.. Enumerable.Range(0, Levels(form)).Select(i => new LevelEntry
             {
-                ReferenceWater = form.Key($"Levels[{i}].ReferenceWater"),
+                ReferenceWater = IsSteady(form) ? null : form.Key($"Levels[{i}].ReferenceWater"),
                 Known = form[$"Levels[{i}].Known"],
                 Doubt = form[$"Levels[{i}].Doubt"],
                 DoubtKind = form.Word<DoubtMeaning>($"Levels[{i}].DoubtKind"),
@@ -146,6 +149,7 @@ internal static class StartEndpoints
             MinutesPerReading = form["MinutesPerReading"],
             Kind = form.Word<CheckKind>("Kind"),
             ConditioningRuns = form["ConditioningRuns"],
+            SteadyWater = IsSteady(form),
             OldLot = form.Key("OldLot"),
             NewLot = form.Key("NewLot"),
             AutomationPaused = form.Ticked("AutomationPaused"),
@@ -170,9 +174,9 @@ internal static class StartEndpoints
                 Form = measured.Form,
                 OtherName = form["OtherName"],
                 Method = form.Key("Method"),
-                ReferenceWater = form.Key($"Levels[{i}].ReferenceWater"),
+                ReferenceWater = IsSteady(form) ? null : form.Key($"Levels[{i}].ReferenceWater"),
                 Known = form[$"Levels[{i}].Known"],
-                Doubt = form[$"Levels[{i}].Doubt"],
+                Doubt = IsSteady(form) ? "0" : form[$"Levels[{i}].Doubt"],
                 DoubtKind = form.Word<DoubtMeaning>($"Levels[{i}].DoubtKind"),
                 ToleranceAbsolute = form["ToleranceAbsolute"],
                 TolerancePercent = form["TolerancePercent"],

@@ -53,8 +53,9 @@ public static partial class VerdictWords
     /// <summary>What to do about the difference of two series.</summary>
     /// <param name="judgement">The judgement.</param>
     /// <param name="kind">What was compared.</param>
+    /// <param name="isKnownWater">Whether the water's value is known; water of a steady level from a tank serves too, and then no series has a verdict of its own.</param>
     /// <returns>Sentences, the weightiest first.</returns>
-    public static IReadOnlyList<string> WhatToDo(SameWaterJudgement judgement, SameWaterKind kind)
+    public static IReadOnlyList<string> WhatToDo(SameWaterJudgement judgement, SameWaterKind kind, bool isKnownWater = true)
     {
         ArgumentNullException.ThrowIfNull(judgement);
         return (kind, judgement.Verdict) switch
@@ -74,7 +75,8 @@ public static partial class VerdictWords
             _ =>
             [
                 "Do not take this step for a change in the tank. Readings from before the new bottle and after it differ by as much on the same water.",
-                "Which bottle is right, their readings against the known value tell, below. Keep the last of the old one until it is clear.",
+                isKnownWater ? "Which bottle is right, their readings against the known value tell, below. Keep the last of the old one until it is clear."
+                    : "Which bottle is right, this water cannot tell. Check the new one with known water, and keep the last of the old one until then.",
                 "A new bottle that was primed too little, shaken too little or stood cold reads differently at first. Prime again and check once more before you send it back; that is common practice.",
             ],
         };

@@ -132,6 +132,38 @@ public sealed class SameWaterTests(PostgresCluster cluster)
         Assert.Single((await bench.View(check))!.Levels.Select(l => l.Water!.Id).Distinct());
     }
 
+    // Difference −0.6; s² of each series 0.02/3, so u² = 2·(0.02/3)/4 and U = t(6)·u = 2.447·0.0577 = 0.141.
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task Water_that_is_only_steady_gives_a_difference_and_no_verdict_of_its_own(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var (_, method) = await bench.Analyser();
+        var check = await Start(bench, Line(method) with { SteadyWater = true, Levels = [new LevelEntry { Known = "8" }] });
+        await Keep(bench, check, 1, "7.9", "8.0", "7.8", "7.9");
+        await Keep(bench, check, 2, "7.3", "7.4", "7.2", "7.3");
+        var view = (await bench.View(check))!;
+
+        Assert.True(view.SteadyWater);
+        Assert.Null(view.Verdict);
+        Assert.All(view.Levels, l => Assert.Null(l.Judgement));
+        Assert.All(view.Levels, l => Assert.Equal("steady water of about 8\u00A0dKH", l.WaterWords));
+        Assert.Equal(Verdict.ReadsLow, view.Difference!.Judgement.Verdict);
+        Assert.Equal(0.141, view.Difference.Judgement.Expanded!.Value, 0.001);
+        Assert.Contains(view.Difference.Numbers, n => n.Term == "The water’s value");
+        Assert.DoesNotContain(view.Difference.Numbers, n => n.Term == "The known water’s doubt");
+
+        // it is no check that the method passed or failed, and its water is not known water
+        var line = Assert.Single((await bench.Do<ListChecks, CheckList>(u => u.Handle(new ListChecks.Query(), default))).Items);
+        Assert.Null(line.Verdict);
+        Assert.StartsWith("Through the line it reads 0.60", line.Sentence, StringComparison.Ordinal);
+        var shelved = await bench.Do<DescribeCheck, DescribeCheck.Outcome>(u => u.Handle(new DescribeCheck.Command { Check = check, Method = method, Origins = [new LevelOrigin { Level = 1, Origin = Origin.MakersClaim, Label = "bucket" }] }, default));
+        Assert.Contains(Assert.IsType<DescribeCheck.Outcome.Refused>(shelved).Faults, f => f.Field == "Origins[0].Origin");
+
+        var again = Assert.IsType<RepeatCheck.Outcome.Started>(await bench.Do<RepeatCheck, RepeatCheck.Outcome>(u => u.Handle(new RepeatCheck.Command { Check = check }, default)));
+        Assert.True((await bench.View(again.Check))!.SteadyWater);
+        Plans.Only(Assert.IsType<StartCheck.Outcome.Refused>(await bench.Start(Line(method) with { Kind = CheckKind.Usual, SteadyWater = true })).Faults, "SteadyWater");
+    }
+
     [Theory, ClassData(typeof(BothStores))]
     public async Task A_stopped_line_check_judges_no_difference(StoreKind kind)
     {
