@@ -138,7 +138,7 @@ internal static class Guards
         return new Found(GuardKind.UseBy, GuardState.Holds, $"{Words.List([.. levels.Select(l => $"{l.Water!.Label} is good until {Words.Day(l.Water.UseBy!.Value, bench.Today)}").Distinct()])}.");
     }
 
-    private static Found Range(CheckRows rows, IReadOnlyList<(LevelRows Level, ReferenceWater? Water)> levels, Method method, BenchSetting bench)
+    private static Found Range(CheckRows rows, List<(LevelRows Level, ReferenceWater? Water)> levels, Method method, BenchSetting bench)
     {
         string Amount(double value) => $"{NumberWords.Plain(value, 5, bench.Sign)}{Words.NoBreak}{rows.Measured.Form.UnitDisplay}";
         foreach (var (level, _) in levels)
@@ -155,7 +155,7 @@ internal static class Guards
     }
 
     /// <summary>What the readings that are still to come take of each bottle: the sample and the rinses of each.</summary>
-    private static Found Enough(CheckRows rows, IReadOnlyList<(LevelRows Level, ReferenceWater? Water)> levels, Method method, Procedure procedure, Func<ReferenceWater, BottleAmount> amount, IReadOnlyDictionary<Guid, double> drawn, DecimalSign sign)
+    private static Found Enough(CheckRows rows, IReadOnlyList<(LevelRows Level, ReferenceWater? Water)> levels, Method method, Procedure procedure, Func<ReferenceWater, BottleAmount> amount, Dictionary<Guid, double> drawn, DecimalSign sign)
     {
         string Ml(double value) => $"{NumberWords.Plain(value, 3, sign)}{Words.NoBreak}mL";
         int Rinses(bool first) => procedure.StepsOfReplicate(first).Count(s => s.Kind == ProcedureStepKind.Pour);
@@ -206,7 +206,7 @@ internal static class Guards
         return [.. used.Where(l => !open.Any(o => string.Equals(o.Reagent, l.Reagent, StringComparison.OrdinalIgnoreCase))).GroupBy(l => l.Reagent, StringComparer.OrdinalIgnoreCase).Select(g => g.MaxBy(l => l.EmptiedOn)!).OrderBy(l => l.Reagent, StringComparer.Ordinal)];
     }
 
-    private static Found Lots(IReadOnlyList<Lot> lots, IReadOnlyList<Lot> emptied, BenchSetting bench)
+    private static Found Lots(List<Lot> lots, IReadOnlyList<Lot> emptied, BenchSetting bench)
     {
         if (emptied.Count > 0)
             return new Found(GuardKind.Lots, GuardState.InTheWay, $"No lot of {emptied[0].Reagent} is open: lot {emptied[0].Name} was emptied on {Words.Day(emptied[0].EmptiedOn!.Value, bench.Today)}.", "Open one, and note it with the instrument.");

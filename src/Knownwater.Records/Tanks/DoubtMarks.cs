@@ -1,7 +1,6 @@
 using Knownwater.Records.Benches;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
-using NodaTime;
 
 namespace Knownwater.Records.Tanks;
 

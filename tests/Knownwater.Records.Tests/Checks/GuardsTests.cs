@@ -31,7 +31,7 @@ public sealed class GuardsTests(PostgresCluster cluster)
         return (Assert.IsType<StartCheck.Outcome.Started>(started).Check, method, instrument, id);
     }
 
-    private static Task ChangeMethod(TestBench bench, Guid method, Func<ChangeMethod.Command, ChangeMethod.Command> change) =>
+    private static Task<ChangeMethod.Outcome> ChangeMethod(TestBench bench, Guid method, Func<ChangeMethod.Command, ChangeMethod.Command> change) =>
         bench.Do<ChangeMethod, ChangeMethod.Outcome>(async u => Assert.IsType<ChangeMethod.Outcome.Changed>(await u.Handle(change(new ChangeMethod.Command
         {
             Method = method, Parameter = "alkalinity", Form = "dKH", Matrix = Matrix.Seawater, SalinityLow = "30", SalinityHigh = "38", SampleVolume = "5", RangeLow = "1", RangeHigh = "15", Resolution = "0.1", MinutesPerReading = "12", ToleranceAbsolute = "0.3", TolerancePercent = "2",

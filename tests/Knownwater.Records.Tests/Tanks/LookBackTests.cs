@@ -1,12 +1,9 @@
 using System.Security.Cryptography;
 using System.Text;
 using Knownwater.Checks;
-using Knownwater.Quantities;
-using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Due;
 using Knownwater.Records.History;
-using Knownwater.Records.Instruments;
 using Knownwater.Records.Tanks;
 using Knownwater.Records.Tests.Storage;
 using NodaTime;
