@@ -132,13 +132,13 @@ public sealed class SameWaterTests(PostgresCluster cluster)
         Assert.Single((await bench.View(check))!.Levels.Select(l => l.Water!.Id).Distinct());
     }
 
-    // Difference −0.6; s² of each series 0.02/3, so u² = 2·(0.02/3)/4 and U = t(6)·u = 2.447·0.0577 = 0.141.
+    // Difference −0.6 without a display step; s² of each series is 0.02/3, so u² = 2·(0.02/3)/4 and U = t(6)·u = 2.447·0.0577 = 0.141.
     [Theory, ClassData(typeof(BothStores))]
     public async Task Water_that_is_only_steady_gives_a_difference_and_no_verdict_of_its_own(StoreKind kind)
     {
         await using var bench = await TestBench.New(kind, cluster);
         var (_, method) = await bench.Analyser();
-        var check = await Start(bench, Line(method) with { SteadyWater = true, Levels = [new LevelEntry { Known = "8" }] });
+        var check = await Start(bench, Line(method) with { SteadyWater = true, Resolution = "0", Levels = [new LevelEntry { Known = "8" }] });
         await Keep(bench, check, 1, "7.9", "8.0", "7.8", "7.9");
         await Keep(bench, check, 2, "7.3", "7.4", "7.2", "7.3");
         var view = (await bench.View(check))!;
