@@ -24,7 +24,8 @@ internal sealed class CourseReading
         _scale = History.Tolerance.At(Model.MiddleLevel);
         Change = ChangePoint.Find(History);
         Next = NextCheck.After(History, risk);
-        Chart = AlarmChart.For(falseAlarmsPerYear, checksPerYear, Model.Forecasts[^1].Sd);
+        var sds = Model.Forecasts.Select(f => f.Sd).Order().ToList();
+        Chart = AlarmChart.For(falseAlarmsPerYear, checksPerYear, sds[sds.Count / 2]);
         Alarms = Chart.Read(Model.Forecasts);
         Cause = Change.Kind == CourseKind.Step
             ? Change.Events.Where(e => e.CorrectedP < Clear && Change.Onset is { } onset && e.Event.Day >= onset.Low && e.Event.Day <= onset.High).MinBy(e => e.P)

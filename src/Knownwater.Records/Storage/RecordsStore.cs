@@ -101,7 +101,11 @@ public sealed class RecordsStore
             await using var records = store.NewContext(Guid.Empty);
             var fresh = !File.Exists(file) || new FileInfo(file).Length == 0;
             if (!fresh)
+            {
+                // a process that was killed while it made the file leaves a journal behind; only a connection that may write takes it back
+                await records.Database.ExecuteSqlRawAsync("PRAGMA schema_version", cancel);
                 await store.Verify(records, cancel);
+            }
             if (fresh || (await records.Database.GetPendingMigrationsAsync(cancel)).Any())
             {
                 if (!fresh)

@@ -41,6 +41,31 @@ public sealed class StoreTests(PostgresCluster cluster)
         Directory.Delete(folder, recursive: true);
     }
 
+    [Fact]
+    public async Task A_file_whose_making_was_cut_off_with_its_journal_beside_it_opens()
+    {
+        var folder = Directory.CreateTempSubdirectory("knownwater-").FullName;
+        var (cut, where) = (Path.Combine(folder, "cut.db"), Path.Combine(folder, "records.db"));
+        await using (var connection = new SqliteConnection(new SqliteConnectionStringBuilder { DataSource = cut, Pooling = false }.ConnectionString))
+        {
+            await connection.OpenAsync(TestContext.Current.CancellationToken);
+            await using var command = connection.CreateCommand();
+            // a transaction too large for the cache stands in the file before it is complete; its journal takes it back
+            command.CommandText = "PRAGMA journal_mode = DELETE; PRAGMA cache_size = 5; BEGIN; CREATE TABLE half (x BLOB); WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 500) INSERT INTO half SELECT randomblob(1000) FROM n;";
+            await command.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
+            File.Copy(cut, where);
+            File.Copy(cut + "-journal", where + "-journal");
+            command.CommandText = "ROLLBACK;";
+            await command.ExecuteNonQueryAsync(TestContext.Current.CancellationToken);
+        }
+        Assert.True(new FileInfo(where).Length > 10_000 && new FileInfo(where + "-journal").Length > 0);
+        var store = await RecordsStore.Open(where, cancel: TestContext.Current.CancellationToken);
+        await using (var records = store.NewContext())
+            Assert.Equal("My bench", (await new ViewBench(records).Handle(TestContext.Current.CancellationToken)).Name);
+        SqliteConnection.ClearAllPools();
+        Directory.Delete(folder, recursive: true);
+    }
+
     [Theory, ClassData(typeof(BothStores))]
     public async Task A_store_of_a_newer_program_is_refused_with_a_clear_word_and_left_alone(StoreKind kind)
     {

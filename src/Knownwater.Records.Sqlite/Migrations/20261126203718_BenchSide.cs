@@ -50,6 +50,12 @@ namespace Knownwater.Records.Sqlite.Migrations
                 nullable: false,
                 defaultValue: "");
 
+            migrationBuilder.AddColumn<long>(
+                name: "BeforeAt",
+                table: "Checks",
+                type: "INTEGER",
+                nullable: true);
+
             migrationBuilder.AddColumn<int>(
                 name: "ConditioningRuns",
                 table: "Checks",
@@ -81,6 +87,18 @@ namespace Knownwater.Records.Sqlite.Migrations
                 type: "TEXT",
                 nullable: true);
 
+            migrationBuilder.AddColumn<long>(
+                name: "DosingPausedAt",
+                table: "Checks",
+                type: "INTEGER",
+                nullable: true);
+
+            migrationBuilder.AddColumn<long>(
+                name: "DosingResumedAt",
+                table: "Checks",
+                type: "INTEGER",
+                nullable: true);
+
             migrationBuilder.AddColumn<string>(
                 name: "Kind",
                 table: "Checks",
@@ -92,6 +110,13 @@ namespace Knownwater.Records.Sqlite.Migrations
                 table: "Checks",
                 type: "TEXT",
                 nullable: true);
+
+            migrationBuilder.AddColumn<bool>(
+                name: "SteadyWater",
+                table: "Checks",
+                type: "INTEGER",
+                nullable: false,
+                defaultValue: false);
 
             migrationBuilder.AddColumn<string>(
                 name: "Steps",
@@ -139,6 +164,39 @@ namespace Knownwater.Records.Sqlite.Migrations
                         column: x => x.BenchId,
                         principalTable: "Benches",
                         principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "CheckGuards",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    CheckId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    Fault = table.Column<string>(type: "TEXT", nullable: false),
+                    Reason = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CheckGuards", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_CheckGuards_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_CheckGuards_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
                         onDelete: ReferentialAction.Restrict);
                 });
 
@@ -453,6 +511,65 @@ namespace Knownwater.Records.Sqlite.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "DoubtClearings",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    MethodId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    CheckId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    ReadingId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    DoseId = table.Column<byte[]>(type: "BLOB", nullable: true),
+                    Reason = table.Column<string>(type: "TEXT", nullable: false),
+                    Who = table.Column<string>(type: "TEXT", nullable: false),
+                    At = table.Column<long>(type: "INTEGER", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DoubtClearings", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Doses_BenchId_DoseId",
+                        columns: x => new { x.BenchId, x.DoseId },
+                        principalTable: "Doses",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Methods_BenchId_MethodId",
+                        columns: x => new { x.BenchId, x.MethodId },
+                        principalTable: "Methods",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_TankReadings_BenchId_ReadingId",
+                        columns: x => new { x.BenchId, x.ReadingId },
+                        principalTable: "TankReadings",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CheckGuards_BenchId_CheckId_Kind",
+                table: "CheckGuards",
+                columns: new[] { "BenchId", "CheckId", "Kind" },
+                unique: true,
+                filter: "\"Deleted\" = 0");
+
             migrationBuilder.CreateIndex(
                 name: "IX_ConditioningRuns_BenchId_LevelId_Ordinal",
                 table: "ConditioningRuns",
@@ -464,6 +581,26 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "IX_Doses_BenchId_TankId_At",
                 table: "Doses",
                 columns: new[] { "BenchId", "TankId", "At" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_CheckId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "CheckId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_DoseId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "DoseId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_MethodId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "MethodId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_ReadingId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "ReadingId" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_Procedures_BenchId_InstrumentId_Number",
@@ -517,10 +654,13 @@ namespace Knownwater.Records.Sqlite.Migrations
                 name: "CalendarFeeds");
 
             migrationBuilder.DropTable(
+                name: "CheckGuards");
+
+            migrationBuilder.DropTable(
                 name: "ConditioningRuns");
 
             migrationBuilder.DropTable(
-                name: "Doses");
+                name: "DoubtClearings");
 
             migrationBuilder.DropTable(
                 name: "PairedDevices");
@@ -530,6 +670,9 @@ namespace Knownwater.Records.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "RunPhotos");
+
+            migrationBuilder.DropTable(
+                name: "Doses");
 
             migrationBuilder.DropTable(
                 name: "TankReadings");
@@ -568,6 +711,10 @@ namespace Knownwater.Records.Sqlite.Migrations
                 table: "Methods");
 
             migrationBuilder.DropColumn(
+                name: "BeforeAt",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
                 name: "ConditioningRuns",
                 table: "Checks");
 
@@ -588,11 +735,23 @@ namespace Knownwater.Records.Sqlite.Migrations
                 table: "Checks");
 
             migrationBuilder.DropColumn(
+                name: "DosingPausedAt",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
+                name: "DosingResumedAt",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
                 name: "Kind",
                 table: "Checks");
 
             migrationBuilder.DropColumn(
                 name: "Scale",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
+                name: "SteadyWater",
                 table: "Checks");
 
             migrationBuilder.DropColumn(

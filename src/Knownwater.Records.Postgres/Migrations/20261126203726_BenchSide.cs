@@ -52,6 +52,12 @@ namespace Knownwater.Records.Postgres.Migrations
                 nullable: false,
                 defaultValue: "");
 
+            migrationBuilder.AddColumn<Instant>(
+                name: "BeforeAt",
+                table: "Checks",
+                type: "timestamp with time zone",
+                nullable: true);
+
             migrationBuilder.AddColumn<int>(
                 name: "ConditioningRuns",
                 table: "Checks",
@@ -83,6 +89,18 @@ namespace Knownwater.Records.Postgres.Migrations
                 type: "text",
                 nullable: true);
 
+            migrationBuilder.AddColumn<Instant>(
+                name: "DosingPausedAt",
+                table: "Checks",
+                type: "timestamp with time zone",
+                nullable: true);
+
+            migrationBuilder.AddColumn<Instant>(
+                name: "DosingResumedAt",
+                table: "Checks",
+                type: "timestamp with time zone",
+                nullable: true);
+
             migrationBuilder.AddColumn<string>(
                 name: "Kind",
                 table: "Checks",
@@ -94,6 +112,13 @@ namespace Knownwater.Records.Postgres.Migrations
                 table: "Checks",
                 type: "text",
                 nullable: true);
+
+            migrationBuilder.AddColumn<bool>(
+                name: "SteadyWater",
+                table: "Checks",
+                type: "boolean",
+                nullable: false,
+                defaultValue: false);
 
             migrationBuilder.AddColumn<string>(
                 name: "Steps",
@@ -141,6 +166,39 @@ namespace Knownwater.Records.Postgres.Migrations
                         column: x => x.BenchId,
                         principalTable: "Benches",
                         principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "CheckGuards",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    CheckId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Kind = table.Column<string>(type: "text", nullable: false),
+                    Fault = table.Column<string>(type: "text", nullable: false),
+                    Reason = table.Column<string>(type: "text", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_CheckGuards", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_CheckGuards_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_CheckGuards_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
                         onDelete: ReferentialAction.Restrict);
                 });
 
@@ -455,6 +513,65 @@ namespace Knownwater.Records.Postgres.Migrations
                         onDelete: ReferentialAction.Restrict);
                 });
 
+            migrationBuilder.CreateTable(
+                name: "DoubtClearings",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    MethodId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CheckId = table.Column<Guid>(type: "uuid", nullable: false),
+                    ReadingId = table.Column<Guid>(type: "uuid", nullable: true),
+                    DoseId = table.Column<Guid>(type: "uuid", nullable: true),
+                    Reason = table.Column<string>(type: "text", nullable: false),
+                    Who = table.Column<string>(type: "text", nullable: false),
+                    At = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DoubtClearings", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Doses_BenchId_DoseId",
+                        columns: x => new { x.BenchId, x.DoseId },
+                        principalTable: "Doses",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_Methods_BenchId_MethodId",
+                        columns: x => new { x.BenchId, x.MethodId },
+                        principalTable: "Methods",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DoubtClearings_TankReadings_BenchId_ReadingId",
+                        columns: x => new { x.BenchId, x.ReadingId },
+                        principalTable: "TankReadings",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_CheckGuards_BenchId_CheckId_Kind",
+                table: "CheckGuards",
+                columns: new[] { "BenchId", "CheckId", "Kind" },
+                unique: true,
+                filter: "NOT \"Deleted\"");
+
             migrationBuilder.CreateIndex(
                 name: "IX_ConditioningRuns_BenchId_LevelId_Ordinal",
                 table: "ConditioningRuns",
@@ -466,6 +583,26 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "IX_Doses_BenchId_TankId_At",
                 table: "Doses",
                 columns: new[] { "BenchId", "TankId", "At" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_CheckId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "CheckId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_DoseId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "DoseId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_MethodId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "MethodId" });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DoubtClearings_BenchId_ReadingId",
+                table: "DoubtClearings",
+                columns: new[] { "BenchId", "ReadingId" });
 
             migrationBuilder.CreateIndex(
                 name: "IX_Procedures_BenchId_InstrumentId_Number",
@@ -519,10 +656,13 @@ namespace Knownwater.Records.Postgres.Migrations
                 name: "CalendarFeeds");
 
             migrationBuilder.DropTable(
+                name: "CheckGuards");
+
+            migrationBuilder.DropTable(
                 name: "ConditioningRuns");
 
             migrationBuilder.DropTable(
-                name: "Doses");
+                name: "DoubtClearings");
 
             migrationBuilder.DropTable(
                 name: "PairedDevices");
@@ -532,6 +672,9 @@ namespace Knownwater.Records.Postgres.Migrations
 
             migrationBuilder.DropTable(
                 name: "RunPhotos");
+
+            migrationBuilder.DropTable(
+                name: "Doses");
 
             migrationBuilder.DropTable(
                 name: "TankReadings");
@@ -570,6 +713,10 @@ namespace Knownwater.Records.Postgres.Migrations
                 table: "Methods");
 
             migrationBuilder.DropColumn(
+                name: "BeforeAt",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
                 name: "ConditioningRuns",
                 table: "Checks");
 
@@ -590,11 +737,23 @@ namespace Knownwater.Records.Postgres.Migrations
                 table: "Checks");
 
             migrationBuilder.DropColumn(
+                name: "DosingPausedAt",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
+                name: "DosingResumedAt",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
                 name: "Kind",
                 table: "Checks");
 
             migrationBuilder.DropColumn(
                 name: "Scale",
+                table: "Checks");
+
+            migrationBuilder.DropColumn(
+                name: "SteadyWater",
                 table: "Checks");
 
             migrationBuilder.DropColumn(

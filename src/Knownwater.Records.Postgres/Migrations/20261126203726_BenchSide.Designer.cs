@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126193742_BenchSide")]
+    [Migration("20261126203726_BenchSide")]
     partial class BenchSide
     {
         /// <inheritdoc />
@@ -116,6 +116,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("Basis")
                         .HasColumnType("text");
 
+                    b.Property<Instant?>("BeforeAt")
+                        .HasColumnType("timestamp with time zone");
+
                     b.Property<Instant?>("ClosedAt")
                         .HasColumnType("timestamp with time zone");
 
@@ -140,6 +143,12 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.Property<string>("DifferenceVerdict")
                         .HasColumnType("text");
+
+                    b.Property<Instant?>("DosingPausedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Instant?>("DosingResumedAt")
+                        .HasColumnType("timestamp with time zone");
 
                     b.Property<string>("ExpiredLotReason")
                         .IsRequired()
@@ -219,6 +228,9 @@ namespace Knownwater.Records.Postgres.Migrations
                         .IsRequired()
                         .HasColumnType("text");
 
+                    b.Property<bool>("SteadyWater")
+                        .HasColumnType("boolean");
+
                     b.Property<string>("Steps")
                         .IsRequired()
                         .HasColumnType("text");
@@ -284,6 +296,56 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasIndex("BenchId", "StartedAt");
 
                     b.ToTable("Checks", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.CheckGuard", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("CheckId")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Fault")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId", "Kind")
+                        .IsUnique()
+                        .HasFilter("NOT \"Deleted\"");
+
+                    b.ToTable("CheckGuards", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Checks.CheckLevel", b =>
@@ -2189,6 +2251,61 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("Doses", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Tanks.DoubtClearing", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("At")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<Guid>("CheckId")
+                        .HasColumnType("uuid");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<Guid?>("DoseId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("MethodId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid?>("ReadingId")
+                        .HasColumnType("uuid");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId");
+
+                    b.HasIndex("BenchId", "DoseId");
+
+                    b.HasIndex("BenchId", "MethodId");
+
+                    b.HasIndex("BenchId", "ReadingId");
+
+                    b.ToTable("DoubtClearings", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Tanks.Tank", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -2441,6 +2558,21 @@ namespace Knownwater.Records.Postgres.Migrations
                         .WithMany()
                         .HasForeignKey("BenchId", "RoundId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.CheckGuard", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("Knownwater.Records.Checks.CheckLevel", b =>
@@ -2981,6 +3113,37 @@ namespace Knownwater.Records.Postgres.Migrations
                         .HasForeignKey("BenchId", "TankId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Tanks.DoubtClearing", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Tanks.Dose", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "DoseId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Tanks.TankReading", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "ReadingId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Tanks.Tank", b =>

@@ -10,7 +10,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 namespace Knownwater.Records.Sqlite.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126193734_BenchSide")]
+    [Migration("20261126203718_BenchSide")]
     partial class BenchSide
     {
         /// <inheritdoc />
@@ -109,6 +109,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("Basis")
                         .HasColumnType("TEXT");
 
+                    b.Property<long?>("BeforeAt")
+                        .HasColumnType("INTEGER");
+
                     b.Property<long?>("ClosedAt")
                         .HasColumnType("INTEGER");
 
@@ -133,6 +136,12 @@ namespace Knownwater.Records.Sqlite.Migrations
 
                     b.Property<string>("DifferenceVerdict")
                         .HasColumnType("TEXT");
+
+                    b.Property<long?>("DosingPausedAt")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("DosingResumedAt")
+                        .HasColumnType("INTEGER");
 
                     b.Property<string>("ExpiredLotReason")
                         .IsRequired()
@@ -212,6 +221,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<bool>("SteadyWater")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Steps")
                         .IsRequired()
                         .HasColumnType("TEXT");
@@ -277,6 +289,57 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasIndex("BenchId", "StartedAt");
 
                     b.ToTable("Checks", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.CheckGuard", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("CheckId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Fault")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId", "Kind")
+                        .IsUnique()
+                        .HasFilter("\"Deleted\" = 0");
+
+                    b.ToTable("CheckGuards", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Checks.CheckLevel", b =>
@@ -2219,6 +2282,63 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("Doses", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Tanks.DoubtClearing", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<long>("At")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<byte[]>("CheckId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<byte[]>("DoseId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("MethodId")
+                        .IsRequired()
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("ReadingId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<string>("Reason")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Who")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId");
+
+                    b.HasIndex("BenchId", "DoseId");
+
+                    b.HasIndex("BenchId", "MethodId");
+
+                    b.HasIndex("BenchId", "ReadingId");
+
+                    b.ToTable("DoubtClearings", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Tanks.Tank", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -2474,6 +2594,21 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .WithMany()
                         .HasForeignKey("BenchId", "RoundId")
                         .OnDelete(DeleteBehavior.Restrict);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Checks.CheckGuard", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
                 });
 
             modelBuilder.Entity("Knownwater.Records.Checks.CheckLevel", b =>
@@ -3014,6 +3149,37 @@ namespace Knownwater.Records.Sqlite.Migrations
                         .HasForeignKey("BenchId", "TankId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Tanks.DoubtClearing", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Tanks.Dose", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "DoseId")
+                        .OnDelete(DeleteBehavior.Restrict);
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Tanks.TankReading", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "ReadingId")
+                        .OnDelete(DeleteBehavior.Restrict);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Tanks.Tank", b =>
