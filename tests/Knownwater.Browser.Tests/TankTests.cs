@@ -68,7 +68,7 @@ public class TankTests(Chromium chromium)
         foreach (var reading in High)
             await visit.Read(reading);
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "What to do, in this order" })).ToBeVisibleAsync();
-        await Expect(page.Locator(".holds")).ToContainTextAsync("Lagoon: 38 mL a day of bicarbonate solution");
+        await Expect(page.Locator(".until")).ToContainTextAsync("Lagoon: 38 mL a day of bicarbonate solution");
         await visit.Whole();
         await visit.Picture("b5-verdict");
         await visit.TextSize(200);
