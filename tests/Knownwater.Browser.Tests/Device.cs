@@ -27,7 +27,7 @@ public sealed partial class Device(RunBench bench, Wire wire, IBrowserContext co
         await Ready();
     }
 
-    public Task Ready() => Expect(Page.Locator("#run[data-ready]")).ToBeVisibleAsync();
+    public Task Ready() => Expect(Page.Locator("#run[data-ready]")).ToBeVisibleAsync(new() { Timeout = 20_000 });
 
     /// <summary>Waits until the browser keeps the page for a load without the network.</summary>
     public Task KeptForLater() => Page.WaitForFunctionAsync("async sheet => !!navigator.serviceWorker.controller && !!(await caches.match(sheet))", Sheet);
@@ -52,9 +52,9 @@ public sealed partial class Device(RunBench bench, Wire wire, IBrowserContext co
     public async Task DoTheRest(params string[] readings)
     {
         await DoUntil(int.MaxValue, readings);
-        await Expect(Page.Locator("#run-do")).ToHaveTextAsync("See the verdict");
+        await Expect(Page.Locator("#run-do")).ToHaveTextAsync("See the verdict", new() { Timeout = 20_000 });
         await Page.Locator("#run-do").ClickAsync();
-        await Expect(Page.Locator(".verdict h1")).ToBeVisibleAsync();
+        await Expect(Page.Locator(".verdict h1")).ToBeVisibleAsync(new() { Timeout = 20_000 });
     }
 
     /// <summary>Nothing waits on the device any more.</summary>

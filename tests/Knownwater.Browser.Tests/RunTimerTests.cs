@@ -74,20 +74,28 @@ public class RunTimerTests(Chromium chromium)
         Assert.Equal(0, kill.ExitCode);
     }
 
-    /// <summary>Seconds that the page shows more than are left by the records' start and this machine's clock, at the moment when the shown second changes.</summary>
+    /// <summary>
+    /// Seconds that the page shows more than are left by the records' start and this machine's clock, at the moments when the shown second
+    /// changes. Of three changes the nearest counts: a busy machine delays one of them, and a timer that is off is off at all three.
+    /// </summary>
     private static async Task<double> Difference(IPage page, long start)
     {
         var seen = await page.EvaluateAsync<string[]>(
             """
-            () => new Promise(seen => new MutationObserver((_, observer) => {
-              observer.disconnect();
-              seen([document.getElementById('run-time').textContent, `${Date.now()}`]);
-            }).observe(document.getElementById('run-time'), { childList: true, characterData: true, subtree: true }))
+            () => new Promise(good => {
+              const seen = [];
+              new MutationObserver((_, observer) => {
+                seen.push(`${document.getElementById('run-time').textContent}:${Date.now()}`);
+                if (seen.length < 3) return;
+                observer.disconnect();
+                good(seen);
+              }).observe(document.getElementById('run-time'), { childList: true, characterData: true, subtree: true });
+            })
             """);
-        var parts = seen[0].Split(':');
-        var seconds = 60 * int.Parse(parts[0], CultureInfo.InvariantCulture) + int.Parse(parts[1], CultureInfo.InvariantCulture);
-        var difference = seconds - (start + 120_000 - long.Parse(seen[1], CultureInfo.InvariantCulture)) / 1000.0;
-        TestContext.Current.TestOutputHelper?.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{seen[0]} shown, off by {difference:0.000} s"));
-        return difference;
+        var nearest = seen.Select(s => s.Split(':').Select(n => long.Parse(n, CultureInfo.InvariantCulture)).ToList())
+            .Select(n => 60 * n[0] + n[1] - (start + 120_000 - n[2]) / 1000.0)
+            .MinBy(Math.Abs);
+        TestContext.Current.TestOutputHelper?.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{string.Join(", ", seen)}: off by {nearest:0.000} s"));
+        return nearest;
     }
 }
