@@ -19,9 +19,7 @@ public class BeforeTests(Chromium chromium)
     }
 
     [Theory]
-    [InlineData(Screen.PhoneDark)]
     [InlineData(Screen.PhoneLight)]
-    [InlineData(Screen.DesktopLight)]
     [InlineData(Screen.DesktopDark)]
     public async Task What_must_hold_is_seen_to_and_dosing_is_let_listen_again(Screen screen)
     {

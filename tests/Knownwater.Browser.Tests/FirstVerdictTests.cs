@@ -10,9 +10,7 @@ public class FirstVerdictTests(Chromium chromium)
 
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.PhoneLight)]
     [InlineData(Screen.DesktopLight)]
-    [InlineData(Screen.DesktopDark)]
     public async Task From_an_empty_store_to_a_printed_verdict(Screen screen)
     {
         var clock = Stopwatch.StartNew();
