@@ -16,7 +16,7 @@ public sealed class DriftPageTests : IDisposable
         await Walk.Furnish(reader);
         var list = await reader.Get("/drift");
         Assert.Contains("Nothing has moved that the checks could see.", list.Text, StringComparison.Ordinal);
-        var address = list.Links.Single(l => l.StartsWith("/drift/", StringComparison.Ordinal));
+        var address = list.Links.Single(l => l.StartsWith("/drift/", StringComparison.Ordinal) && l != "/drift/watch");
         var course = await reader.Get(address);
         Assert.Contains("No check counts yet.", course.Text, StringComparison.Ordinal);
 
@@ -31,6 +31,17 @@ public sealed class DriftPageTests : IDisposable
         Assert.Equal(3, course.Links.Count(l => l.StartsWith("/checks/", StringComparison.Ordinal) && Guid.TryParse(l["/checks/".Length..], out _)));
         Assert.Equal(HttpStatusCode.OK, (await reader.Get(address + "/picture.svg")).Status);
         Assert.Equal("image/png", (await reader.Get(address + "/picture.png")).Headers["Content-Type"]);
+
+        // what the owner bears is typed in a form that keeps what was typed
+        Assert.Contains("one false alarm a year over all methods together", (await reader.Get("/drift")).Text, StringComparison.Ordinal);
+        var watch = await reader.Send(await reader.Get("/drift/watch"), "/drift/watch", "", ("FalseAlarms", "99"), ("Risk", "20"));
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, watch.Status);
+        Assert.Contains("99 is above 12, one a month.", watch.Text, StringComparison.Ordinal);
+        Assert.Contains("value=\"20\"", watch.Html, StringComparison.Ordinal);
+        watch = await reader.Send(watch, "/drift/watch", "", ("FalseAlarms", "2"));
+        Assert.Contains("Kept: two false alarms a year over all methods, and a check is due at a chance of 20", watch.Text, StringComparison.Ordinal);
+        await reader.Send(watch, "/undo");
+        Assert.Contains("one false alarm a year over all methods together", (await reader.Get("/drift")).Text, StringComparison.Ordinal);
 
         // a span that is no span shows all
         Assert.Contains("Holds steady.", (await reader.Get(address + "?from=nonsense&to=2026-01-01")).Text, StringComparison.Ordinal);

@@ -31,6 +31,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("DecimalSign")
                         .HasColumnType("text");
 
+                    b.Property<double?>("FalseAlarmsPerYear")
+                        .HasColumnType("double precision");
+
                     b.Property<bool>("IsInvented")
                         .HasColumnType("boolean");
 
@@ -44,6 +47,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<double?>("RiskOfWrong")
+                        .HasColumnType("double precision");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()

@@ -24,6 +24,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("DecimalSign")
                         .HasColumnType("TEXT");
 
+                    b.Property<double?>("FalseAlarmsPerYear")
+                        .HasColumnType("REAL");
+
                     b.Property<bool>("IsInvented")
                         .HasColumnType("INTEGER");
 
@@ -37,6 +40,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("Name")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<double?>("RiskOfWrong")
+                        .HasColumnType("REAL");
 
                     b.Property<string>("TimeZone")
                         .IsRequired()

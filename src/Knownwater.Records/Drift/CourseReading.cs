@@ -14,18 +14,18 @@ internal sealed class CourseReading
 
     private readonly MethodCourse _course;
     private readonly BenchSetting _bench;
-    private readonly double _scale;
+    private readonly double _scale, _checksPerYear;
 
-    public CourseReading(MethodCourse course, BenchSetting bench, double falseAlarmsPerYear, double checksPerYear, double risk)
+    public CourseReading(MethodCourse course, BenchSetting bench, double checksPerYear)
     {
-        (_course, _bench) = (course, bench);
+        (_course, _bench, _checksPerYear) = (course, bench, checksPerYear);
         History = course.History!;
         Model = DriftModel.Fit(History);
         _scale = History.Tolerance.At(Model.MiddleLevel);
         Change = ChangePoint.Find(History);
-        Next = NextCheck.After(History, risk);
+        Next = NextCheck.After(History, bench.Watch.Risk);
         var sds = Model.Forecasts.Select(f => f.Sd).Order().ToList();
-        Chart = AlarmChart.For(falseAlarmsPerYear, checksPerYear, sds[sds.Count / 2]);
+        Chart = AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, sds[sds.Count / 2]);
         Alarms = Chart.Read(Model.Forecasts);
         Cause = Change.Kind == CourseKind.Step
             ? Change.Events.Where(e => e.CorrectedP < Clear && Change.Onset is { } onset && e.Event.Day >= onset.Low && e.Event.Day <= onset.High).MinBy(e => e.P)
@@ -149,6 +149,10 @@ internal sealed class CourseReading
     public string Signed(double value, double half) => half > 0
         ? $"{NumberWords.Signed(value * _scale, half * _scale, _bench.Sign)}{Words.NoBreak}±{Words.NoBreak}{NumberWords.WithDoubt(value * _scale, half * _scale, _bench.Sign).Doubt}"
         : NumberWords.Signed(value * _scale, Math.Max(Math.Abs(value * _scale) / 10, 1e-6), _bench.Sign);
+
+    /// <summary>“one false alarm a year”; where there are too few checks for that, so many as the chart allows.</summary>
+    public string AlarmWords => Chart.InControlRunLength > _checksPerYear / _bench.Watch.FalseAlarmsPerYear * 1.000001
+        ? new DriftWatch(_checksPerYear / Chart.InControlRunLength, 0).AlarmWords(_bench.Sign) : _bench.Watch.AlarmWords(_bench.Sign);
 
     public DriftOnset? Onset => HasChanged ? new DriftOnset(Change.Onset!.Value.Low, Change.Onset.Value.High, Cause is { } cause ? $"since {Day(cause.Event.Day)}" : $"since about {Day(Change.LikeliestOnset!.Value)}", Tone) : null;
 

@@ -24,7 +24,7 @@ public sealed class ListDrift(RecordsContext records, Clock clock)
                 lines.Add(new DriftLine(method, course.Title, "No check counts yet.", "", "no checks yet", FigureTone.Plain));
                 continue;
             }
-            var reading = new CourseReading(course, bench, ViewDrift.FalseAlarmsPerYear, perYear, ViewDrift.Risk);
+            var reading = new CourseReading(course, bench, perYear);
             lines.Add(new DriftLine(method, course.Title, reading.Sentence, reading.Detail, ViewDrift.Checks(course, Words.Day(bench.DayOf(course.Checks[0].Check.StartedAt), bench.Today)), reading.Tone));
         }
         return [.. lines.OrderBy(l => l.Tone == FigureTone.Plain).ThenBy(l => l.Title, StringComparer.Ordinal)];

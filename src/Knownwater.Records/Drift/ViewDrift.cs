@@ -13,12 +13,6 @@ namespace Knownwater.Records.Drift;
 /// <summary>Shows the course of a method: its checks against known water over time, what moved and when, and when to check again.</summary>
 public sealed class ViewDrift(RecordsContext records, Clock clock)
 {
-    /// <summary>False alarms in a year that a bench bears, all methods together.</summary>
-    internal const double FalseAlarmsPerYear = 1;
-
-    /// <summary>Chance of reading wrong at which a method is checked again.</summary>
-    internal const double Risk = 0.1;
-
     private const int Year = 365, FewestChecks = 6, ShortestSpan = 14;
 
     /// <summary>Looks at a method.</summary>
@@ -40,7 +34,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
                 UnitWords = "", WhatToDo = [], Next = "Check it: nobody knows yet how it reads.", NextOn = null, Lots = [], Events = [], Numbers = [], Span = null, Spans = [],
             };
         }
-        var reading = new CourseReading(course, bench, FalseAlarmsPerYear, await ChecksPerYear(records, bench, cancel), Risk);
+        var reading = new CourseReading(course, bench, await ChecksPerYear(records, bench, cancel));
         var older = course.All > MethodCourse.MostChecks ? await Older(course, reading, bench, cancel) : [];
         var span = from is { } first && to is { } last && first < last ? (first, last) : ((LocalDate From, LocalDate To)?)null;
         var figure = Picture(course, reading, older, bench, span);
@@ -107,7 +101,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             string Chance(double p) => $"{Plain(Math.Round(100 * p))}{Words.Narrow}%";
             lines.Add(new("Steady, a step, or a drift", $"{Chance(reading.Change.SteadyProbability)}, {Chance(reading.Change.StepProbability)}, {Chance(reading.Change.DriftProbability)}"));
         }
-        lines.Add(new("The alarm", $"raised falsely once in about {Plain(reading.Chart.InControlRunLength)} checks of this method; {Plain(FalseAlarmsPerYear)} in a year over all methods. A change by your tolerance raises it after about {Plain(reading.Chart.ChecksToKnow)} checks"));
+        lines.Add(new("The alarm", $"raised falsely once in about {Plain(reading.Chart.InControlRunLength)} checks of this method: {reading.AlarmWords} over all methods. A change by your tolerance raises it after about {Plain(reading.Chart.ChecksToKnow)} checks"));
         return lines;
     }
 

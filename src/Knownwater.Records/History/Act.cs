@@ -100,6 +100,7 @@ internal sealed class Act
 internal static class Subjects
 {
     public const string Bench = "bench";
+    public const string DriftWatch = "drift watch";
     public const string Phone = "phone";
     public const string Calendar = "calendar";
     public const string Check = "check";

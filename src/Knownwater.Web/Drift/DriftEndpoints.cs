@@ -11,7 +11,27 @@ internal static class DriftEndpoints
 
     public static void MapDrift(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/drift", async (ListDrift list, CancellationToken cancel) => Pages.Show<DriftsPage>(await list.Handle(cancel)));
+        app.MapGet("/drift", async (ListDrift list, ChangeDriftWatch watch, CancellationToken cancel) =>
+            Pages.Show<DriftsPage>(new DriftsPage.Content(await list.Handle(cancel), await watch.Read(cancel))));
+
+        app.MapGet("/drift/watch", async (Guid? done, ChangeDriftWatch watch, CancellationToken cancel) =>
+        {
+            var view = await watch.Read(cancel);
+            return Pages.Show<DriftWatchPage>(new DriftWatchPage.Content(new FormState { ["FalseAlarms"] = view.FalseAlarms, ["Risk"] = view.Risk }, view, done));
+        });
+
+        app.MapPost("/drift/watch", async (IFormCollection posted, HttpContext context, ChangeDriftWatch watch, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await watch.Handle(new ChangeDriftWatch.Command { FalseAlarms = form["FalseAlarms"], Risk = form["Risk"], Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is ChangeDriftWatch.Outcome.Refused refused)
+            {
+                form.Faults = refused.Faults;
+                return Pages.Again<DriftWatchPage>(new DriftWatchPage.Content(form, await watch.Read(cancel), null));
+            }
+
+            return Pages.GoTo(outcome is ChangeDriftWatch.Outcome.Changed changed ? $"/drift/watch?done={changed.HistoryEntry}" : "/drift");
+        });
 
         app.MapGet("/drift/{method:guid}", async (Guid method, string? from, string? to, ViewDrift view, CancellationToken cancel) =>
             await view.Handle(method, Day(from), Day(to), cancel) is { } course ? Pages.Show<DriftPage>(course) : Pages.Missing(NoSuchMethod));
