@@ -749,6 +749,42 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("RunPhotos", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Drift.KeptCourse", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<double?>("NextChance")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("NextDay")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("NextReason")
+                        .HasColumnType("text");
+
+                    b.Property<bool>("PriorDriven")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("SinceKind")
+                        .HasColumnType("text");
+
+                    b.Property<string>("SinceLabel")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Stamp")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("KeptCourses", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Due.CalendarFeed", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -2702,6 +2738,21 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Checks.Run", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Drift.KeptCourse", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "Id")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

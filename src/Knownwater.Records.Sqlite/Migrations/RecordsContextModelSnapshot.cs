@@ -755,6 +755,42 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.ToTable("RunPhotos", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Drift.KeptCourse", b =>
+                {
+                    b.Property<byte[]>("BenchId")
+                        .HasColumnType("BLOB");
+
+                    b.Property<byte[]>("Id")
+                        .HasColumnType("BLOB");
+
+                    b.Property<double?>("NextChance")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("NextDay")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("NextReason")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("PriorDriven")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("SinceKind")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("SinceLabel")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Stamp")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.ToTable("KeptCourses", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Due.CalendarFeed", b =>
                 {
                     b.Property<byte[]>("BenchId")
@@ -2738,6 +2774,21 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.HasOne("Knownwater.Records.Checks.Run", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Drift.KeptCourse", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "Id")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

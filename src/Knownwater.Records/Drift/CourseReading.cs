@@ -119,21 +119,8 @@ internal sealed class CourseReading
         }
     }
 
-    public string NextWords
-    {
-        get
-        {
-            var chance = $"{NumberWords.Plain(Math.Round(100 * Next.Probability), 2, _bench.Sign)}{Words.Narrow}%";
-            var sentence = Next.Reason switch
-            {
-                NextCheckReason.EventSince => $"Check now: {Next.Since!.Label} came on {Day(Next.Since.Day)}, after the last check.",
-                NextCheckReason.WrongAlready => $"Check now: the chance that it reads wrong by more than your tolerance is {chance} already.",
-                NextCheckReason.MayHaveDrifted => $"Check by {Day(Next.Day)}: by then the chance that it reads wrong by more than your tolerance reaches {chance}.",
-                _ => $"Check by {Day(Next.Day)}: that is the longest time without a check. The chance that it reads wrong by more than your tolerance is {chance} then.",
-            };
-            return Next.PriorDriven ? $"{sentence} Until eight checks this follows from what is common more than from this method." : sentence;
-        }
-    }
+    /// <summary>When to check again, and why.</summary>
+    public NextWords NextCheckWords => new(Next.Reason, Next.Day, Next.Probability, Next.Since?.Kind, Next.Since?.Label ?? "", Next.PriorDriven, _bench);
 
     public string Level => $"{NumberWords.Plain(Model.MiddleLevel, 3, _bench.Sign)}{Words.NoBreak}{_course.Measured.Form.UnitDisplay}";
 

@@ -107,7 +107,8 @@ internal sealed class MethodCourse
         }
         if (checks.Count == 0)
             return ([], null);
-        var events = lots.Skip(1).Select(l => new DriftEvent(Day(l.From, bench), DriftEventKind.LotOpened, $"lot {l.Name}"))
+        // a lot is an event where checks were made before it, be it on another lot or on one that was not written down
+        var events = lots.Where(l => Day(l.From, bench) > checks[0].Day).Select(l => new DriftEvent(Day(l.From, bench), DriftEventKind.LotOpened, $"lot {l.Name}"))
             .Concat(settings.Select(s => new DriftEvent(Day(s.On, bench), DriftEventKind.SettingChanged, Setting(s)))).ToList();
         return (kept, new DriftHistory(tolerance, checks, events, Typical(measured, last.Matrix)));
     }

@@ -19,12 +19,8 @@ public sealed class ListDates(RecordsContext records, Clock clock)
         var items = new List<DatedItem>();
         foreach (var date in await CheckDate.Read(records, bench, cancel))
         {
-            if (date is not { On: { } on, LastOn: { } lastOn })
-                continue;
-            var reason = date.NewLot is { } lot
-                ? $"Lot {lot.Name} was opened then; the last check, on {Words.DayAndYear(lastOn)}, was of another lot."
-                : $"The last check was on {Words.DayAndYear(lastOn)}; after {CheckDate.DaysBetween} days it no longer says how it reads.";
-            items.Add(new DatedItem(on, new DueItem(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(date.Name)}.", reason, DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id), $"check-{date.Method.Id:N}"));
+            if (date.Next is { } next)
+                items.Add(new DatedItem(next.On, new DueItem(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(date.Name)}.", next.ReasonWords, DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id), $"check-{date.Method.Id:N}"));
         }
 
         var lots = await (

@@ -1,4 +1,5 @@
 using Knownwater.Checks;
+using Knownwater.Drift;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
@@ -84,17 +85,33 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         (string Name, LocalDate On)? next = null;
         foreach (var date in await CheckDate.Read(records, bench, cancel))
         {
-            if (date is not { Last: { } check, LastOn: { } on, On: { } due })
+            DueItem Item(DueKind kind, DueWhen when, string sentence, string reason) =>
+                new(kind, when, sentence, reason, DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id, Check: date.Last?.Id);
+            if (date.Next is not { } course)
             {
-                items.Add(new DueItem(DueKind.NeverChecked, DueWhen.Soon, $"{date.Name} was never checked.", "Nobody knows yet whether it reads right.", DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id));
+                items.Add(date.Last is null
+                    ? Item(DueKind.NeverChecked, DueWhen.Soon, $"{date.Name} was never checked.", "Nobody knows yet whether it reads right.")
+                    : Item(DueKind.NeverChecked, DueWhen.Soon, $"{date.Name} has no check against known water that counts for its course.", "Nobody knows yet whether it reads right from day to day."));
                 continue;
             }
-            if (date.NewLot is { } lot)
-                items.Add(new DueItem(DueKind.NewLot, DueWhen.Now, $"Check {Words.Small(date.Name)}: lot {lot.Name} was opened on {Words.Day(lot.OpenedOn, bench.Today)}.", $"The last check, on {Words.Day(on, bench.Today)}, was of another lot.", DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id, Lot: lot.Id));
-            else if (due <= bench.Today)
-                items.Add(new DueItem(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(date.Name)}.", $"The last check was on {Words.Day(on, bench.Today)}, {Days(on, bench.Today)} ago; after {CheckDate.DaysBetween} days it no longer says how it reads today.", DueAct.PlanCheck, "Plan a check", Method: date.Method.Id, Instrument: date.Instrument.Id, Check: check.Id));
-            else if (next is null || due < next.Value.On)
-                next = (date.Method.ParameterName, due);
+            switch (course.Reason)
+            {
+                case NextCheckReason.EventSince:
+                    items.Add(Item(course.IsLot ? DueKind.NewLot : DueKind.ChangedSince, DueWhen.Now, $"Check {Words.Small(date.Name)}: {course.SinceWords}.", date.LastOn is { } on ? $"The last check, on {Words.Day(on, bench.Today)}, was before that." : course.ReasonWords));
+                    break;
+                // where the last check said so itself, that stands here already
+                case NextCheckReason.WrongAlready when date.Last is { Verdict: Verdict.ReadsHigh or Verdict.ReadsLow }:
+                    break;
+                case NextCheckReason.WrongAlready:
+                    items.Add(Item(DueKind.MayReadWrong, DueWhen.Soon, $"Check {Words.Small(date.Name)} again.", course.ReasonWords));
+                    break;
+                default:
+                    if (course.On <= bench.Today)
+                        items.Add(Item(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(date.Name)}.", course.ReasonWords));
+                    else if (next is null || course.On < next.Value.On)
+                        next = (date.Method.ParameterName, course.On);
+                    break;
+            }
         }
         return next;
     }
@@ -155,12 +172,6 @@ public sealed class ListDue(RecordsContext records, Clock clock)
                 "Its value may have moved, and with it that of every water made from it.", DueAct.OpenStock, "Open the stock", Stock: stock.Id));
         }
     }
-
-    private static string Days(LocalDate from, LocalDate to)
-    {
-        var days = Period.DaysBetween(from, to);
-        return days == 1 ? "a day" : $"{Words.Count(days)} days";
-    }
 }
 
 /// <summary>What is due.</summary>
@@ -220,6 +231,12 @@ public enum DueKind
 
     /// <summary>Readings or doses that a failed check put in doubt.</summary>
     InDoubt = 12,
+
+    /// <summary>A setting or a part changed since the last check.</summary>
+    ChangedSince = 13,
+
+    /// <summary>A method that by its course may read wrong already.</summary>
+    MayReadWrong = 14,
 }
 
 /// <summary>What to do about it; the page makes a link of it.</summary>

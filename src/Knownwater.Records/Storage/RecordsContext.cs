@@ -1,6 +1,7 @@
 using System.Linq.Expressions;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Drift;
 using Knownwater.Records.Due;
 using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
@@ -113,6 +114,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<Dose> Doses => Set<Dose>();
 
+    internal DbSet<KeptCourse> KeptCourses => Set<KeptCourse>();
+
     internal DbSet<CheckGuard> CheckGuards => Set<CheckGuard>();
 
     internal DbSet<DoubtClearing> DoubtClearings => Set<DoubtClearing>();
@@ -167,6 +170,7 @@ public sealed class RecordsContext : DbContext
         Link<ProcedureRow, Instrument>(procedure, p => p.InstrumentId);
         procedure.HasIndex(p => new { p.BenchId, p.InstrumentId, p.Number }).IsUnique();
         Link<Method, Instrument>(Marked<Method>(modelBuilder, "Methods"), m => m.InstrumentId);
+        Link<KeptCourse, Method>(Keyed<KeptCourse>(modelBuilder, "KeptCourses"), k => k.Id);
         Marked<Lot>(modelBuilder, "Lots");
         var methodLot = Marked<MethodLot>(modelBuilder, "MethodLots");
         Link<MethodLot, Method>(methodLot, l => l.MethodId);

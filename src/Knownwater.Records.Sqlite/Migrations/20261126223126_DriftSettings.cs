@@ -1,0 +1,72 @@
+﻿using Microsoft.EntityFrameworkCore.Migrations;
+
+#nullable disable
+
+namespace Knownwater.Records.Sqlite.Migrations
+{
+    /// <inheritdoc />
+    public partial class DriftSettings : Migration
+    {
+        /// <inheritdoc />
+        protected override void Up(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.AddColumn<double>(
+                name: "FalseAlarmsPerYear",
+                table: "Benches",
+                type: "REAL",
+                nullable: true);
+
+            migrationBuilder.AddColumn<double>(
+                name: "RiskOfWrong",
+                table: "Benches",
+                type: "REAL",
+                nullable: true);
+
+            migrationBuilder.CreateTable(
+                name: "KeptCourses",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Stamp = table.Column<string>(type: "TEXT", nullable: false),
+                    NextDay = table.Column<double>(type: "REAL", nullable: true),
+                    NextReason = table.Column<string>(type: "TEXT", nullable: true),
+                    NextChance = table.Column<double>(type: "REAL", nullable: true),
+                    PriorDriven = table.Column<bool>(type: "INTEGER", nullable: false),
+                    SinceKind = table.Column<string>(type: "TEXT", nullable: true),
+                    SinceLabel = table.Column<string>(type: "TEXT", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_KeptCourses", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_KeptCourses_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_KeptCourses_Methods_BenchId_Id",
+                        columns: x => new { x.BenchId, x.Id },
+                        principalTable: "Methods",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+        }
+
+        /// <inheritdoc />
+        protected override void Down(MigrationBuilder migrationBuilder)
+        {
+            migrationBuilder.DropTable(
+                name: "KeptCourses");
+
+            migrationBuilder.DropColumn(
+                name: "FalseAlarmsPerYear",
+                table: "Benches");
+
+            migrationBuilder.DropColumn(
+                name: "RiskOfWrong",
+                table: "Benches");
+        }
+    }
+}
