@@ -69,7 +69,7 @@ skipped=$(awk '/^ +skipped:/ {n = $2} END {print n + 0}' "$report")
 
 if [ "$long" = yes ]; then
     echo "Simulations"
-    for simulation in operating-characteristics levels digits intervals comparison hand-kits same-water faults drift-study; do
+    for simulation in operating-characteristics levels digits intervals comparison hand-kits same-water faults drift-study demo-seeds; do
         if ! dotnet run -c Release --no-build --project bench/Knownwater.Benchmarks -- "$simulation" --out docs/reference; then
             failed=$((failed + 1))
             outcome=1

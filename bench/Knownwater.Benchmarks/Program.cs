@@ -11,6 +11,7 @@ return args switch
     ["monte-carlo", .. var rest] => MonteCarloSpeed.Run(rest),
     ["comparison", .. var rest] => MethodComparison.Run(rest),
     ["drift-study", .. var rest] => DriftStudy.Run(rest),
+    ["demo-seeds", .. var rest] => DemoSeeds.Run(rest),
     ["comparison-speed", .. var rest] => ComparisonSpeed.Run(rest),
     ["seawater", .. var rest] => SeawaterSpeed.Run(rest),
     ["run-lengths", .. var rest] => RunLengthSpeed.Run(rest),
@@ -20,6 +21,6 @@ return args switch
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|hand-kits|same-water|drift-study [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|hand-kits|same-water|drift-study|demo-seeds [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
     return 2;
 }

@@ -19,6 +19,9 @@ namespace Knownwater.Records.Demo;
 /// </remarks>
 public sealed class LoadDemo(RecordsStore store)
 {
+    /// <summary>What the readings are drawn from; the demo's own where nothing is said.</summary>
+    public int Seed { get; init; } = Scenario.Seed;
+
     /// <summary>Every way the command can end.</summary>
     public abstract record Outcome
     {
@@ -54,7 +57,7 @@ public sealed class LoadDemo(RecordsStore store)
             madeAt = bench.MadeAt;
         }
 
-        var load = new Load(store, madeAt, cancel);
+        var load = new Load(store, madeAt, Seed, cancel);
         await load.Instruments();
         await load.Checks(progress);
         await load.Tanks();
@@ -94,11 +97,13 @@ public sealed class LoadDemo(RecordsStore store)
         private readonly Clock _clock;
         private readonly DateTimeOffset _start;
         private readonly Dictionary<string, Guid> _methods = new(StringComparer.Ordinal);
+        private readonly int _seed;
         private int _acts, _tankActs;
 
-        public Load(RecordsStore store, NodaTime.Instant end, CancellationToken cancel)
+        public Load(RecordsStore store, NodaTime.Instant end, int seed, CancellationToken cancel)
         {
             _store = store;
+            _seed = seed;
             _cancel = cancel;
             _clock = new Clock(_time);
             _start = new DateTimeOffset(end.ToDateTimeUtc().Date, TimeSpan.Zero).AddDays(-Scenario.Days).AddHours(8.5);
@@ -153,7 +158,7 @@ public sealed class LoadDemo(RecordsStore store)
 
         public async Task Checks(IProgress<double>? progress)
         {
-            var random = new Xoshiro256StarStar(Scenario.Seed);
+            var random = new Xoshiro256StarStar(_seed);
             var events = Scenario.Methods.SelectMany(m => m.Lots.Select(l => (l.Day, Method: m, Lot: (DemoLot?)l)))
                 .Concat(Scenario.Methods.SelectMany(m => m.CheckDays.Select(d => (Day: d, Method: m, Lot: (DemoLot?)null))))
                 .OrderBy(e => e.Day).ThenBy(e => e.Lot is null).ThenBy(e => e.Method.Key, StringComparer.Ordinal).ToList();
@@ -245,7 +250,7 @@ public sealed class LoadDemo(RecordsStore store)
         public async Task Tanks()
         {
             At(0);
-            var random = new Xoshiro256StarStar(Scenario.Seed + 1);
+            var random = new Xoshiro256StarStar(_seed + 1);
             var tanks = new Dictionary<string, Guid>(StringComparer.Ordinal);
             foreach (var tank in Scenario.Tanks)
             {
