@@ -20,14 +20,14 @@ public sealed partial class Device(RunBench bench, Wire wire, IBrowserContext co
         if (Page is not null)
             await Page.CloseAsync();
         Page = await context.NewPageAsync();
-        Page.SetDefaultTimeout(60_000);
+        Page.SetDefaultTimeout(Chromium.Patience);
         await Page.GotoAsync(Sheet);
         if (await Page.GetByRole(AriaRole.Button, new() { Name = "Begin the run" }).IsVisibleAsync())
             await Page.GetByRole(AriaRole.Button, new() { Name = "Begin the run" }).ClickAsync();
         await Ready();
     }
 
-    public Task Ready() => Expect(Page.Locator("#run[data-ready]")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+    public Task Ready() => Expect(Page.Locator("#run[data-ready]")).ToBeVisibleAsync();
 
     /// <summary>Waits until the browser keeps the page for a load without the network.</summary>
     public Task KeptForLater() => Page.WaitForFunctionAsync("async sheet => !!navigator.serviceWorker.controller && !!(await caches.match(sheet))", Sheet);
@@ -52,16 +52,16 @@ public sealed partial class Device(RunBench bench, Wire wire, IBrowserContext co
     public async Task DoTheRest(params string[] readings)
     {
         await DoUntil(int.MaxValue, readings);
-        await Expect(Page.Locator("#run-do")).ToHaveTextAsync("See the verdict", new() { Timeout = 60_000 });
+        await Expect(Page.Locator("#run-do")).ToHaveTextAsync("See the verdict");
         await Page.Locator("#run-do").ClickAsync();
-        await Expect(Page.Locator(".verdict h1")).ToBeVisibleAsync(new() { Timeout = 60_000 });
+        await Expect(Page.Locator(".verdict h1")).ToBeVisibleAsync();
     }
 
     /// <summary>Nothing waits on the device any more.</summary>
-    public Task Sent() => Expect(Page.Locator("#run-kept")).ToHaveTextAsync("Kept in the records; the network may drop.", new() { Timeout = 60_000 });
+    public Task Sent() => Expect(Page.Locator("#run-kept")).ToHaveTextAsync("Kept in the records; the network may drop.");
 
     /// <summary>So many entries wait on the device.</summary>
-    public Task Waiting(int entries) => Expect(Page.Locator("#run-kept")).ToHaveTextAsync($"{entries} entries wait on this device for the network.", new() { Timeout = 60_000 });
+    public Task Waiting(int entries) => Expect(Page.Locator("#run-kept")).ToHaveTextAsync($"{entries} entries wait on this device for the network.");
 
     private async Task Do(Queue<string> typed)
     {

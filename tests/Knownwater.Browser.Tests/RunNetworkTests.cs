@@ -125,11 +125,11 @@ public class RunNetworkTests(Chromium chromium)
         await phone.DoUntil(14, "8.6");
         await phone.Sent();
         desk.Wire.State = WireState.Whole;
-        await Expect(desk.Page.Locator("#run-said")).ToContainTextAsync("Reading 1 was in already, as 8.6; it stands.", new() { Timeout = 60_000 });
-        await Expect(phone.Page.Locator("#run-count")).ToContainTextAsync("Step 16 of", new() { Timeout = 60_000 });
+        await Expect(desk.Page.Locator("#run-said")).ToContainTextAsync("Reading 1 was in already, as 8.6; it stands.");
+        await Expect(phone.Page.Locator("#run-count")).ToContainTextAsync("Step 16 of");
         await desk.Sent();
         await phone.DoTheRest("8.8");
-        await Expect(desk.Page.Locator("#run-do")).ToHaveTextAsync("See the verdict", new() { Timeout = 60_000 });
+        await Expect(desk.Page.Locator("#run-do")).ToHaveTextAsync("See the verdict");
 
         var run = await bench.Run();
         var all = RunBench.EachOnce(run, "8.6", "8.8");
