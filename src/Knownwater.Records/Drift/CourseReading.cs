@@ -10,7 +10,7 @@ namespace Knownwater.Records.Drift;
 internal sealed class CourseReading
 {
     private const int FewestForACourse = 3;
-    private const double Clear = 0.05, Two = 1.959963984540054;
+    private const double Two = 1.959963984540054;
 
     private readonly MethodCourse _course;
     private readonly BenchSetting _bench;
@@ -27,9 +27,15 @@ internal sealed class CourseReading
         var sds = Model.Forecasts.Select(f => f.Sd).Order().ToList();
         Chart = AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, sds[sds.Count / 2]);
         Alarms = Chart.Read(Model.Forecasts);
-        Cause = Change.Kind == CourseKind.Step
-            ? Change.Events.Where(e => e.CorrectedP < Clear && Change.Onset is { } onset && e.Event.Day >= onset.Low && e.Event.Day <= onset.High).MinBy(e => e.P)
-            : null;
+        if (History.Checks.Count < FewestForACourse)
+            return;
+        var steps = Change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).OrderBy(e => e.Event.Day).ToList();
+        // what took at least half of the step back made it a fault that came and went
+        Passed = steps.Count >= 2 && Math.Abs(steps[^1].Step + steps[^2].Step) < 0.5 * Math.Abs(steps[^2].Step) ? (steps[^2], steps[^1]) : null;
+        if (Change is { Kind: not CourseKind.Steady, Size: { } size, SizeInterval: { } interval, Onset: { } onset, LikeliestOnset: { } likeliest })
+            Moved = new Movement(Change.Kind, size, interval, onset, likeliest, null);
+        else if (Passed is null && steps.MinBy(e => e.P) is { } clearest)
+            Moved = new Movement(CourseKind.Step, clearest.Step, clearest.Interval, clearest.Between, clearest.Event.Day, clearest);
     }
 
     public DriftHistory History { get; }
@@ -44,15 +50,19 @@ internal sealed class CourseReading
 
     public IReadOnlyList<AlarmPoint> Alarms { get; }
 
-    /// <summary>The event that the step goes with; null where there is none.</summary>
-    public EventStep? Cause { get; }
+    /// <summary>What has moved and stays so; null where nothing has.</summary>
+    private Movement? Moved { get; }
+
+    /// <summary>The two events between which it read otherwise, of the last fault that came and went; null where there is none.</summary>
+    private (EventStep Came, EventStep Went)? Passed { get; }
+
+    /// <summary>A step or a drift, at a dated event or at none.</summary>
+    private sealed record Movement(CourseKind Kind, double Size, Interval Interval, Interval Onset, double Likeliest, EventStep? Cause);
 
     /// <summary>From tolerances to the unit of the method, at its middle level.</summary>
     public double Scale => _scale;
 
-    private bool HasChanged => History.Checks.Count >= FewestForACourse && Change.Kind != CourseKind.Steady && Change is { Size: not null, Onset: not null };
-
-    public FigureTone Tone => HasChanged ? Change.Size > 0 ? FigureTone.High : FigureTone.Low : FigureTone.Plain;
+    public FigureTone Tone => Moved is { } moved ? moved.Size > 0 ? FigureTone.High : FigureTone.Low : FigureTone.Plain;
 
     public string Sentence
     {
@@ -60,8 +70,15 @@ internal sealed class CourseReading
         {
             if (History.Checks.Count < FewestForACourse)
                 return $"{Words.Capital(Words.Count(History.Checks.Count))} {(History.Checks.Count == 1 ? "check" : "checks")} so far; a course shows from three on.";
-            if (HasChanged)
-                return Change.Kind == CourseKind.Step ? $"Reads {(Change.Size > 0 ? "higher" : "lower")} {Since}." : $"Drifts {(Change.Size > 0 ? "up" : "down")} {Since}.";
+            if (Moved is { } moved)
+                return moved.Kind == CourseKind.Step ? $"Reads {Higher(moved.Size)} {Since(moved)}." : $"Drifts {(moved.Size > 0 ? "up" : "down")} {Since(moved)}.";
+            if (Passed is var (came, went))
+            {
+                var amount = $"{NumberWords.Plain(Math.Abs(came.Step) * _scale, 2, _bench.Sign)}{Words.NoBreak}{_course.Measured.Form.UnitDisplay} {Higher(came.Step)}";
+                return came.Event.Kind == DriftEventKind.LotOpened && went.Event.Kind == DriftEventKind.LotOpened
+                    ? $"{Words.Capital(came.Event.Label)} read {amount}; the lot after it does not."
+                    : $"From {came.Event.Label} on {Day(came.Event.Day)} to {went.Event.Label} on {Day(went.Event.Day)} it read {amount}; now it does not.";
+            }
             return Alarms.LastOrDefault(a => a.Alarm) switch
             {
                 null => "Holds steady.",
@@ -75,18 +92,24 @@ internal sealed class CourseReading
     {
         get
         {
-            if (HasChanged)
-            {
-                var (size, interval) = (Change.Size!.Value, Change.SizeInterval!.Value);
-                var matters = Change.Kind != CourseKind.Step ? "" : Math.Min(Math.Abs(interval.Low), Math.Abs(interval.High)) > 1 && interval.Low * interval.High > 0 ? ", and that matters" : Math.Max(Math.Abs(interval.Low), Math.Abs(interval.High)) < 1 ? ", which is less than your tolerance" : "";
-                var pace = Change.Kind == CourseKind.Drift ? " in thirty days" : "";
-                return $"By {Amount(Math.Abs(size), HalfOf(interval))}{pace} at {Level}{matters}. {When}";
-            }
             if (History.Checks.Count < FewestForACourse)
                 return "";
-            var alarms = Alarms.Where(a => a.Alarm).Select(a => Day(a.Day)).ToList();
-            return alarms.Count == 0 ? Whole : $"{Whole} Far from what was foretold fell the {(alarms.Count == 1 ? "check" : "checks")} of {Words.List(alarms)}.";
+            if (Moved is { } moved)
+                return $"{By(moved.Size, moved.Interval, moved.Kind)}. {When(moved)}";
+            var told = Passed is var (came, went) ? $"{By(came.Step, came.Interval, CourseKind.Step)}, from {Day(came.Event.Day)} to {Day(went.Event.Day)}. " : "";
+            var alarms = Alarms.Where(a => a.Alarm && !(Passed is var (from, to) && a.Day >= from.Event.Day && a.Day <= to.Between.High)).Select(a => Day(a.Day)).ToList();
+            return $"{told}{(told.Length > 0 ? "" : Whole)}{(alarms.Count == 0 ? "" : $" Far from what was foretold fell the {(alarms.Count == 1 ? "check" : "checks")} of {Words.List(alarms)}.")}".Trim();
         }
+    }
+
+    private static string Higher(double size) => size > 0 ? "higher" : "lower";
+
+    /// <summary>“By 2.5 ± 0.4 mg/L at 10 mg/L, and that matters”.</summary>
+    private string By(double size, Interval interval, CourseKind kind)
+    {
+        var matters = kind != CourseKind.Step ? "" : Math.Min(Math.Abs(interval.Low), Math.Abs(interval.High)) > 1 && interval.Low * interval.High > 0 ? ", and that matters" : Math.Max(Math.Abs(interval.Low), Math.Abs(interval.High)) < 1 ? ", which is less than your tolerance" : "";
+        var pace = kind == CourseKind.Drift ? " in thirty days" : "";
+        return $"By {Amount(Math.Abs(size), HalfOf(interval))}{pace} at {Level}{matters}";
     }
 
     /// <summary>“It reads 0.10 ± 0.20 mg/L high on the whole, within your tolerance.”</summary>
@@ -105,12 +128,12 @@ internal sealed class CourseReading
     {
         get
         {
-            if (!HasChanged)
-                return [];
+            if (Moved is not { } moved)
+                return Passed is ({ Event: { Kind: DriftEventKind.LotOpened } lot }, _) ? [$"Put away what is left of {lot.Label}. Where it must be used, run the same water on it and on the present lot first."] : [];
             List<string> all = [];
-            if (Cause is { Event.Kind: DriftEventKind.LotOpened })
+            if (moved.Cause is { Event.Kind: DriftEventKind.LotOpened })
                 all.Add("Run the same water on the former bottle and on this one, if some of the former is left; else on a bottle of another lot. It tells whether the lot is to blame.");
-            else if (Cause is not null)
+            else if (moved.Cause is not null)
                 all.Add("Look at what was changed then, and set it back if it was not meant to be so. Then check again.");
             else
                 all.Add("Check with water from a second stock. It tells whether the method moved or the stock.");
@@ -141,27 +164,26 @@ internal sealed class CourseReading
     public string AlarmWords => Chart.InControlRunLength > _checksPerYear / _bench.Watch.FalseAlarmsPerYear * 1.000001
         ? new DriftWatch(_checksPerYear / Chart.InControlRunLength, 0).AlarmWords(_bench.Sign) : _bench.Watch.AlarmWords(_bench.Sign);
 
-    public DriftOnset? Onset => HasChanged ? new DriftOnset(Change.Onset!.Value.Low, Change.Onset.Value.High, Cause is { } cause ? $"since {Day(cause.Event.Day)}" : $"since about {Day(Change.LikeliestOnset!.Value)}", Tone) : null;
+    public DriftOnset? Onset => Moved is { } moved
+        ? new DriftOnset(moved.Onset.Low, moved.Onset.High, moved.Cause is { } cause ? $"since {Day(cause.Event.Day)}" : $"since about {Day(moved.Likeliest)}", Tone)
+        : Passed is var (came, went) ? new DriftOnset(came.Between.Low, went.Between.High, $"{Day(came.Event.Day)} to {Day(went.Event.Day)}", came.Step > 0 ? FigureTone.High : FigureTone.Low) : null;
 
     public static double HalfOf(Interval interval) => (interval.High - interval.Low) / 2;
 
     public static double Half(double u) => Two * u;
 
-    private string Since => Cause switch
+    private string Since(Movement moved) => moved.Cause switch
     {
         { Event.Kind: DriftEventKind.LotOpened } cause => $"since {cause.Event.Label} was opened on {Day(cause.Event.Day)}{Also(cause)}",
         { } cause => $"since {cause.Event.Label} was set on {Day(cause.Event.Day)}{Also(cause)}",
-        _ => $"since about {Day(Change.LikeliestOnset!.Value)}",
+        _ => $"since about {Day(moved.Likeliest)}",
     };
 
     private static string Also(EventStep cause) => cause.Together.Count == 0 ? "" : $" (or {Words.List([.. cause.Together.Select(e => e.Label)])}, between the same two checks)";
 
-    private string When
+    private string When(Movement moved)
     {
-        get
-        {
-            var (from, to) = (Day(Change.Onset!.Value.Low), Day(Change.Onset.Value.High));
-            return from == to ? $"It began on {from}." : $"It began between {from} and {to} (95{Words.Narrow}%).";
-        }
+        var (from, to) = (Day(moved.Onset.Low), Day(moved.Onset.High));
+        return moved.Cause is not null ? $"It began between the checks of {from} and {to}." : from == to ? $"It began on {from}." : $"It began between {from} and {to} (95{Words.Narrow}%).";
     }
 }

@@ -35,6 +35,9 @@ internal sealed class MethodCourse
 
     public IReadOnlyList<InstrumentSetting> Settings { get; }
 
+    /// <summary>Names of the lots by their keys.</summary>
+    public required IReadOnlyDictionary<string, string> LotNames { get; init; }
+
     /// <summary>Number of all checks that count, also of those before the history.</summary>
     public int All { get; }
 
@@ -62,15 +65,17 @@ internal sealed class MethodCourse
         var rows = await CheckRows.Read(records, counted.OrderByDescending(c => c.StartedAt).Take(MostChecks), cancel);
         var settings = await records.InstrumentSettings.AsNoTracking().Where(s => s.InstrumentId == instrument.Id).OrderBy(s => s.On).ThenBy(s => s.RecordedAt).ToListAsync(cancel);
         var lots = await Spans(records, id, bench, cancel);
-        var (checks, history) = await Together(records, bench, [.. rows.OrderBy(r => r.Check.StartedAt)], measured, lots, settings, cancel);
+        var changeovers = await CheckRows.Read(records, records.Checks.AsNoTracking().Where(c => c.MethodId == id && c.State == CheckState.Closed && c.Kind == CheckKind.Changeover && c.Form == method.Form && c.Difference != null).OrderByDescending(c => c.StartedAt).Take(MostChecks), cancel);
+        var (checks, history) = await Together(records, bench, [.. rows.OrderBy(r => r.Check.StartedAt)], changeovers, measured, lots, settings, cancel);
         var twin = await records.Methods.AnyAsync(m => m.InstrumentId == instrument.Id && m.ParameterKey == method.ParameterKey && m.OtherName == method.OtherName && m.Matrix != method.Matrix, cancel);
         return new MethodCourse(method, instrument, measured, checks, history, lots, settings, await counted.CountAsync(cancel))
         {
+            LotNames = await LotNamesOf(records, id, cancel),
             Title = $"{measured.Name}{(twin ? method.Matrix == Matrix.FreshWater ? " in fresh water" : " in seawater" : "")} on {instrument.Name}",
         };
     }
 
-    private static async Task<(List<CheckRows>, DriftHistory?)> Together(RecordsContext records, BenchSetting bench, IReadOnlyList<CheckRows> rows, Measured measured, IReadOnlyList<LotSpan> lots, IReadOnlyList<InstrumentSetting> settings, CancellationToken cancel)
+    private static async Task<(List<CheckRows>, DriftHistory?)> Together(RecordsContext records, BenchSetting bench, IReadOnlyList<CheckRows> rows, IReadOnlyList<CheckRows> changeovers, Measured measured, IReadOnlyList<LotSpan> lots, IReadOnlyList<InstrumentSetting> settings, CancellationToken cancel)
     {
         if (rows.Count == 0)
             return ([], null);
@@ -108,9 +113,48 @@ internal sealed class MethodCourse
         if (checks.Count == 0)
             return ([], null);
         // a lot is an event where checks were made before it, be it on another lot or on one that was not written down
-        var events = lots.Where(l => Day(l.From, bench) > checks[0].Day).Select(l => new DriftEvent(Day(l.From, bench), DriftEventKind.LotOpened, $"lot {l.Name}"))
+        var events = lots.Where(l => Day(l.From, bench) > checks[0].Day).Select(l => new DriftEvent(Day(l.From, bench), DriftEventKind.LotOpened, $"lot {l.OpenedName}") { Lots = l.Opened })
             .Concat(settings.Select(s => new DriftEvent(Day(s.On, bench), DriftEventKind.SettingChanged, Setting(s)))).ToList();
-        return (kept, new DriftHistory(tolerance, checks, events, Typical(measured, last.Matrix)));
+        return (kept, new DriftHistory(tolerance, checks, events, Typical(measured, last.Matrix), await Steps(records, changeovers, tolerance, cancel)));
+    }
+
+    /// <summary>The step of each changeover between the lots in use in its two series.</summary>
+    private static async Task<List<Changeover>> Steps(RecordsContext records, IReadOnlyList<CheckRows> changeovers, Tolerance tolerance, CancellationToken cancel)
+    {
+        var ids = changeovers.Select(c => c.Check.Id).ToList();
+        var used = (await records.CheckLots.AsNoTracking().Where(l => ids.Contains(l.CheckId)).ToListAsync(cancel)).ToLookup(l => l.CheckId);
+        List<Changeover> steps = [];
+        foreach (var row in changeovers)
+        {
+            if (row.Levels is not [{ Row: { Mean: { } one, HasLimits: false, JudgedReplicates: > 0 } former }, { Row: { Mean: { } two, HasLimits: false, JudgedReplicates: > 0 } present }])
+                continue;
+            IReadOnlyList<string> InUse(int other) => [.. used[row.Check.Id].Where(l => l.OnlyLevel != other).Select(l => l.LotId.ToString()).Order(StringComparer.Ordinal)];
+            var (from, to, level) = (InUse(2), InUse(1), row.Check.SteadyWater ? one : row.Levels[0].Known.Value);
+            if (from.SequenceEqual(to) || level < 0 || tolerance.At(level) <= 0)
+                continue;
+            double squares = 0, dof = 0;
+            foreach (var series in (ReadOnlySpan<CheckLevel>)[former, present])
+            {
+                if (series is not { JudgedReplicates: > 1, Sd: { } sd })
+                    continue;
+                squares += sd * sd * (series.JudgedReplicates - 1);
+                dof += series.JudgedReplicates - 1;
+            }
+            steps.Add(new Changeover
+            {
+                Day = Day(row.Check.StartedAt),
+                From = from,
+                To = to,
+                Level = level,
+                Step = two - one,
+                FromReplicates = former.JudgedReplicates,
+                ToReplicates = present.JudgedReplicates,
+                Sd = dof > 0 ? Math.Sqrt(squares / dof) : null,
+                SdDof = dof > 0 ? dof : null,
+                Resolution = row.Check.Resolution,
+            });
+        }
+        return steps;
     }
 
     /// <summary>“factor from 1.00 to 1.02”.</summary>
@@ -121,6 +165,22 @@ internal sealed class MethodCourse
         measured.Key != Measured.Other && measured.Parameter.TypicalSd(matrix ?? Matrix.Seawater) is { } typical && UsualScatter.Factor(measured) is { } factor
             ? new TypicalSd(typical.Absolute * factor, typical.Relative, typical.Source)
             : null;
+
+    private static async Task<Dictionary<string, string>> LotNamesOf(RecordsContext records, Guid method, CancellationToken cancel)
+    {
+        var names = await (
+            from used in records.CheckLots.AsNoTracking()
+            join check in records.Checks on used.CheckId equals check.Id
+            where check.MethodId == method
+            select new { used.LotId, used.Name }).Distinct().ToListAsync(cancel);
+        var written = await (
+            from use in records.MethodLots.AsNoTracking()
+            where use.MethodId == method
+            join lot in records.Lots.IgnoreQueryFilters([RecordsContext.DeletedFilter]) on use.LotId equals lot.Id
+            select new { LotId = lot.Id, lot.Name }).ToListAsync(cancel);
+        // as it is called now, before what its label said in an old check
+        return written.Concat(names).DistinctBy(n => n.LotId).ToDictionary(n => n.LotId.ToString(), n => n.Name, StringComparer.Ordinal);
+    }
 
     private static async Task<List<LotSpan>> Spans(RecordsContext records, Guid method, BenchSetting bench, CancellationToken cancel)
     {
@@ -133,8 +193,12 @@ internal sealed class MethodCourse
         var starts = uses.Select(u => u.From).Distinct().Order().ToList();
         return [.. starts.Select((from, i) =>
         {
-            var inUse = uses.Where(u => u.From <= from && (u.To is null || u.To > from)).OrderBy(u => u.From).ThenBy(u => u.Name, StringComparer.Ordinal).ToList();
-            return new LotSpan(string.Join(" + ", inUse.Select(u => u.Name)), from, i + 1 < starts.Count ? starts[i + 1] : bench.Today.PlusDays(1), [.. inUse.Select(u => u.Id.ToString()).Order(StringComparer.Ordinal)]);
+            var inUse = uses.Where(u => u.From <= from && (u.To is null || u.To > from || u.From == from)).OrderBy(u => u.From).ThenBy(u => u.Name, StringComparer.Ordinal).ToList();
+            return new LotSpan(string.Join(" + ", inUse.Select(u => u.Name)), from, i + 1 < starts.Count ? starts[i + 1] : bench.Today.PlusDays(1), [.. inUse.Select(u => u.Id.ToString()).Order(StringComparer.Ordinal)])
+            {
+                OpenedName = string.Join(" + ", inUse.Where(u => u.From == from).Select(u => u.Name)),
+                Opened = [.. inUse.Where(u => u.From == from).Select(u => u.Id.ToString())],
+            };
         })];
     }
 }
@@ -144,4 +208,11 @@ internal sealed class MethodCourse
 /// <param name="From">First day.</param>
 /// <param name="To">The day on which it ended.</param>
 /// <param name="Lots">Keys of the lots.</param>
-internal sealed record LotSpan(string Name, LocalDate From, LocalDate To, IReadOnlyList<string> Lots);
+internal sealed record LotSpan(string Name, LocalDate From, LocalDate To, IReadOnlyList<string> Lots)
+{
+    /// <summary>What came into use on its first day.</summary>
+    public required string OpenedName { get; init; }
+
+    /// <summary>Keys of what came into use on its first day.</summary>
+    public required IReadOnlyList<string> Opened { get; init; }
+}

@@ -53,7 +53,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             NextOn = reading.NextCheckWords.On,
             Lots = Lots(course, reading),
             Events = [.. reading.Change.Events.Select(e => new DriftEventLine(reading.Day(e.Event.Day), Words.Capital(e.Event.Label), reading.Signed(e.Step, CourseReading.HalfOf(e.Interval)),
-                e.CorrectedP < 0.05 ? e.Together.Count > 0 ? "a step, here or at what came between the same checks" : "a step" : "may be chance"))],
+                e.IsClear ? e.Together.Count > 0 ? "a step, here or at what came between the same checks" : "a step" : "may be chance"))],
             Numbers = Numbers(course, reading, bench),
             Span = span,
             Spans = Spans(MethodCourse.On(figure.Points[0].Day, bench), MethodCourse.On(figure.Points[^1].Day, bench), span),
@@ -73,14 +73,24 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
     internal static string Checks(MethodCourse course, string since) =>
         course.All == 1 ? $"one check, {since}" : string.Create(CultureInfo.InvariantCulture, $"{course.All} checks since {since}");
 
-    private static List<DriftLotLine> Lots(MethodCourse course, CourseReading reading)
-    {
-        var names = course.Lots.ToDictionary(l => string.Join(' ', l.Lots), l => l.Name, StringComparer.Ordinal);
-        return [.. reading.Change.Lots.Where(l => l.Lots.Count > 0).Reverse().Select(l => new DriftLotLine(
-            names.GetValueOrDefault(string.Join(' ', l.Lots), $"{Words.Count(l.Lots.Count)} lots"),
+    private static List<DriftLotLine> Lots(MethodCourse course, CourseReading reading) =>
+        [.. reading.Change.Lots.Where(l => l.Lots.Count > 0).Reverse().Select(l => new DriftLotLine(
+            string.Join(" + ", l.Lots.Select(lot => course.LotNames.GetValueOrDefault(lot, "a lot without a name")).Order(StringComparer.Ordinal)),
             reading.Signed(l.Bias.Value, CourseReading.HalfOf(l.Bias.Interval)),
-            l.Bias.Checks == 1 ? "one check" : $"{Words.Count(l.Bias.Checks)} checks",
+            From(l.Bias.Checks, l.Changeovers),
             l.Bias.Interval is { Low: > -1, High: < 1 } ? true : l.Bias.Interval.Low > 1 || l.Bias.Interval.High < -1 ? false : null))];
+
+    /// <summary>“three checks and a changeover”.</summary>
+    private static string From(int checks, int changeovers)
+    {
+        string Count(int count, string one, string many) => count == 1 ? one : $"{Words.Count(count)} {many}";
+        var bottles = Count(changeovers, "a changeover", "changeovers");
+        return (checks, changeovers) switch
+        {
+            (0, _) => $"{bottles} alone",
+            (_, 0) => Count(checks, "one check", "checks"),
+            _ => $"{Count(checks, "one check", "checks")} and {bottles}",
+        };
     }
 
     private static List<NumberLine> Numbers(MethodCourse course, CourseReading reading, BenchSetting bench)
@@ -99,7 +109,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
         if (course.Checks.Count >= 3)
         {
             string Chance(double p) => $"{Plain(Math.Round(100 * p))}{Words.Narrow}%";
-            lines.Add(new("Steady, a step, or a drift", $"{Chance(reading.Change.SteadyProbability)}, {Chance(reading.Change.StepProbability)}, {Chance(reading.Change.DriftProbability)}"));
+            lines.Add(new(reading.Change.Events.Any(e => e.IsClear) ? "Beside the steps: steady, another step, or a drift" : "Steady, a step, or a drift", $"{Chance(reading.Change.SteadyProbability)}, {Chance(reading.Change.StepProbability)}, {Chance(reading.Change.DriftProbability)}"));
         }
         lines.Add(new("The alarm", $"raised falsely once in about {Plain(reading.Chart.InControlRunLength)} checks of this method: {reading.AlarmWords} over all methods. A change by your tolerance raises it after about {Plain(reading.Chart.ChecksToKnow)} checks"));
         return lines;

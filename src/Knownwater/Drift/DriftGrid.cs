@@ -13,6 +13,8 @@ internal sealed class DriftGrid
     private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-4;
 
     private readonly double[] _water, _known, _prior, _perReading, _levelRatio2, _roundingVariance, _days;
+    private readonly Repeats[] _repeats;
+    private readonly (double PerReading, double LevelRatio2, double RoundingVariance)[] _steps;
 
     public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false)
     {
@@ -46,7 +48,7 @@ internal sealed class DriftGrid
                 Y[r] = levels[r].Bias.Value / T[r];
                 _days[r] = checks[i].Day - checks[0].Day;
                 _perReading[r] = 1 / (levels[r].Replicates * T[r] * T[r]);
-                _levelRatio2[r] = MiddleLevel > 0 ? levels[r].Known / MiddleLevel * (levels[r].Known / MiddleLevel) : 0;
+                _levelRatio2[r] = Ratio2(levels[r].Known);
                 _roundingVariance[r] = levels[r].Resolution * levels[r].Resolution / 12;
             }
         }
@@ -68,8 +70,21 @@ internal sealed class DriftGrid
                 _prior[at] = level2 * shared;
             }
         }
+        Steps = [.. history.Changeovers.Select(c => c.Step / history.Tolerance.At(c.Level))];
+        _steps = [.. history.Changeovers.Select(c =>
+        {
+            var allowed = history.Tolerance.At(c.Level);
+            return ((1.0 / c.FromReplicates + 1.0 / c.ToReplicates) / (allowed * allowed), Ratio2(c.Level), c.Resolution * c.Resolution / 12);
+        })];
+        _repeats = [.. Enumerable.Range(0, Count).Where(r => levels[r].Sd is not null).Select(r => new Repeats(levels[r].Sd!.Value, levels[r].Dof, _levelRatio2[r], _roundingVariance[r])),
+            .. history.Changeovers.Select((c, i) => (c, i)).Where(c => c.c.Sd is not null).Select(c => new Repeats(c.c.Sd!.Value, c.c.Dof, _steps[c.i].LevelRatio2, _steps[c.i].RoundingVariance))];
         Nodes = Grid(walks);
     }
+
+    /// <summary>A standard deviation of single readings with its degrees of freedom.</summary>
+    private readonly record struct Repeats(double Sd, double Dof, double LevelRatio2, double RoundingVariance);
+
+    private double Ratio2(double level) => MiddleLevel > 0 ? level / MiddleLevel * (level / MiddleLevel) : 0;
 
     public DriftHistory History { get; }
 
@@ -93,6 +108,9 @@ internal sealed class DriftGrid
     /// <summary>Tolerance at each row.</summary>
     public double[] T { get; }
 
+    /// <summary>Measured steps between lots, in the order of the changeovers.</summary>
+    public double[] Steps { get; }
+
     public double MiddleLevel { get; }
 
     public bool ManyLevels { get; }
@@ -115,8 +133,14 @@ internal sealed class DriftGrid
     public static double Stretch(double bent) => BetweenBend * Math.Cosh(bent);
 
     /// <summary>s² of single readings in a row.</summary>
-    public double WithinVariance(in DriftNode node, int row) =>
-        Math.Max(node.Within * node.Within * (1 - node.Share + node.Share * _levelRatio2[row]), _roundingVariance[row]);
+    public double WithinVariance(in DriftNode node, int row) => WithinVariance(node, _levelRatio2[row], _roundingVariance[row]);
+
+    /// <summary>Variance of a measured step between lots: that of two means, and nothing of the day or of the water.</summary>
+    public double StepVariance(in DriftNode node, int changeover) =>
+        WithinVariance(node, _steps[changeover].LevelRatio2, _steps[changeover].RoundingVariance) * _steps[changeover].PerReading;
+
+    private static double WithinVariance(in DriftNode node, double levelRatio2, double roundingVariance) =>
+        Math.Max(node.Within * node.Within * (1 - node.Share + node.Share * levelRatio2), roundingVariance);
 
     /// <summary>Covariance of the rows at a node; with the prior of the level where that counts as unknown.</summary>
     public double[] Covariance(in DriftNode node, bool withLevel)
@@ -210,8 +234,8 @@ internal sealed class DriftGrid
         // without a typical figure a third of the tolerance at the middle level, for two degrees of freedom
         var (prior, priorDof) = typicalSd > 0 ? (typicalSd, Priors.TypicalDof) : (History.Tolerance.At(MiddleLevel) / 3, 2);
         var dof = priorDof;
-        for (var r = 0; r < Count; r++)
-            dof += Levels[r].Dof;
+        foreach (var repeats in _repeats)
+            dof += repeats.Dof;
         WithinDof = dof;
         double[] shares = ManyLevels && MiddleLevel > 0 ? Shares(dof) : [typicalSd > 0 ? Math.Pow(typical!.Relative * MiddleLevel / typicalSd, 2) : 0];
 
@@ -220,11 +244,8 @@ internal sealed class DriftGrid
         foreach (var share in shares)
         {
             var sum = priorDof * prior * prior;
-            for (var r = 0; r < Count; r++)
-            {
-                if (Levels[r].Sd is { } sd)
-                    sum += Levels[r].Dof * Math.Max(sd * sd, 0.25 * _roundingVariance[r]) / (1 - share + share * _levelRatio2[r]);
-            }
+            foreach (var (sd, degrees, ratio2, rounding) in _repeats)
+                sum += degrees * Math.Max(sd * sd, 0.25 * rounding) / (1 - share + share * ratio2);
             var centre = 0.5 * Math.Log(sum / dof);
             lowest = Math.Min(lowest, centre - left);
             highest = Math.Max(highest, centre + right);
@@ -241,13 +262,10 @@ internal sealed class DriftGrid
                 var node = new DriftNode(0, within[s], shares[f], 0, 0);
                 var variance = within[s] * within[s];
                 var value = -0.5 * priorDof * (Math.Log(variance) + prior * prior / variance);
-                for (var r = 0; r < Count; r++)
+                foreach (var (sd, degrees, ratio2, rounding) in _repeats)
                 {
-                    if (Levels[r].Sd is { } sd)
-                    {
-                        var here = WithinVariance(node, r);
-                        value -= 0.5 * Levels[r].Dof * (Math.Log(here) + sd * sd / here);
-                    }
+                    var here = WithinVariance(node, ratio2, rounding);
+                    value -= 0.5 * degrees * (Math.Log(here) + sd * sd / here);
                 }
                 best = Math.Max(best, log[s, f] = value);
             }

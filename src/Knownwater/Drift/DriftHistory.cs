@@ -15,8 +15,9 @@ public sealed class DriftHistory
     /// <param name="checks">Checks in any order, at least one.</param>
     /// <param name="events">Dated events in any order.</param>
     /// <param name="typical">Typical standard deviation of single readings of this parameter, as a weak prior; null where none is known.</param>
+    /// <param name="changeovers">Steps between lots that were measured on one water, in any order.</param>
     /// <exception cref="ArgumentException">There is no check, a check has no level, a number is out of its range, or the tolerance at a level is zero.</exception>
-    public DriftHistory(Tolerance tolerance, IEnumerable<DriftCheck> checks, IEnumerable<DriftEvent>? events = null, TypicalSd? typical = null)
+    public DriftHistory(Tolerance tolerance, IEnumerable<DriftCheck> checks, IEnumerable<DriftEvent>? events = null, TypicalSd? typical = null, IEnumerable<Changeover>? changeovers = null)
     {
         ArgumentNullException.ThrowIfNull(tolerance);
         ArgumentNullException.ThrowIfNull(checks);
@@ -24,6 +25,7 @@ public sealed class DriftHistory
         Typical = typical;
         Checks = [.. checks.OrderBy(c => c.Day)];
         Events = [.. (events ?? []).OrderBy(e => e.Day)];
+        Changeovers = [.. (changeovers ?? []).OrderBy(c => c.Day)];
         if (Checks.Count == 0)
             throw new ArgumentException("The history has no check. Drift is seen from three checks on.", nameof(checks));
         foreach (var check in Checks)
@@ -34,9 +36,19 @@ public sealed class DriftHistory
             foreach (var level in check.Levels)
             {
                 level.Check();
-                if (tolerance.At(level.Known) <= 0)
-                    throw new ArgumentException($"The tolerance at {level.Known} is zero; drift is measured in tolerances. Give an absolute part above zero.", nameof(tolerance));
+                RequireTolerance(level.Known);
             }
+        }
+        foreach (var changeover in Changeovers)
+        {
+            changeover.Check();
+            RequireTolerance(changeover.Level);
+        }
+
+        void RequireTolerance(double level)
+        {
+            if (tolerance.At(level) <= 0)
+                throw new ArgumentException($"The tolerance at {level} is zero; drift is measured in tolerances. Give an absolute part above zero.", nameof(tolerance));
         }
     }
 
@@ -49,10 +61,13 @@ public sealed class DriftHistory
     /// <summary>Dated events, the oldest first.</summary>
     public IReadOnlyList<DriftEvent> Events { get; }
 
+    /// <summary>Measured steps between lots, the oldest first.</summary>
+    public IReadOnlyList<Changeover> Changeovers { get; }
+
     /// <summary>Typical standard deviation of single readings, if any.</summary>
     public TypicalSd? Typical { get; }
 
-    /// <summary>The history up to and including a number of checks, as it stood then: later events are left out.</summary>
+    /// <summary>The history up to and including a number of checks, as it stood then: later events and changeovers are left out.</summary>
     /// <param name="checks">Number of checks, 1 to all.</param>
     /// <exception cref="ArgumentOutOfRangeException">There are not so many checks, or fewer than 1 are asked for.</exception>
     public DriftHistory Until(int checks)
@@ -60,6 +75,6 @@ public sealed class DriftHistory
         if (checks < 1 || checks > Checks.Count)
             throw new ArgumentOutOfRangeException(nameof(checks), checks, $"The history has {Checks.Count} checks; {checks} cannot be taken.");
         var last = Checks[checks - 1].Day;
-        return new DriftHistory(Tolerance, Checks.Take(checks), Events.Where(e => e.Day <= last), Typical);
+        return new DriftHistory(Tolerance, Checks.Take(checks), Events.Where(e => e.Day <= last), Typical, Changeovers.Where(c => c.Day <= last));
     }
 }

@@ -6,6 +6,7 @@ namespace Knownwater.Drift;
 /// <remarks>
 /// <para>Bias from day to day: steady level + random walk w·√Δ + a step that nobody noted, with a hazard of one in a year and the size N(0, 1) in tolerances, after the last check. Level, walk and the standard deviation between checks come from all
 /// checks with their covariance, on the grid over the standard deviations; the walk has the prior of <see cref="DriftPriors.WalkScale"/>. Due is the first day on which P(|bias| &gt; T) exceeds the owner's risk.</para>
+/// <para>A changeover made since the last check, from the lots of that check, carries the level over to the new lots: its step is added to the bias and its variance to that of the bias.</para>
 /// <para>The bias is that of the middle level checked. The scatter of single checks is not in it: it is in the uncertainty of a reading.</para>
 /// </remarks>
 public sealed class NextCheck
@@ -97,11 +98,20 @@ public sealed class NextCheck
             }
             (mean[k], variance[k]) = (forecast, Math.Max(0, prior - known));
         }
+        var last = history.Checks[^1].Day;
+        // a lot whose step was measured on one water since the last check is not waited for: its step is known
+        var measured = Enumerable.Range(0, history.Changeovers.Count)
+            .Where(i => history.Changeovers[i].Day > last && history.Changeovers[i].From.ToHashSet(StringComparer.Ordinal).SetEquals(history.Checks[^1].Lots)).Select(i => (int?)i).LastOrDefault();
+        if (measured is { } step)
+        {
+            for (var k = 0; k < nodes.Length; k++)
+                (mean[k], variance[k]) = (mean[k] + grid.Steps[step], variance[k] + grid.StepVariance(nodes[k], step));
+        }
+        bool Known(DriftEvent e) => measured is { } i && e is { Kind: DriftEventKind.LotOpened, Lots.Count: > 0 } && e.Lots.All(history.Changeovers[i].To.Contains);
         var weights = grid.Weights(log);
         var parts = Enumerable.Range(0, nodes.Length).Where(k => weights[k] > 1e-7).Select(k => (weights[k], mean[k], variance[k], nodes[k].Walk * nodes[k].Walk)).ToList();
-        var last = history.Checks[^1].Day;
         // a bottle of the same lot is not waited for; a service is
-        var since = history.Events.FirstOrDefault(e => e.Day > last && e.Kind != DriftEventKind.BottleOpened);
+        var since = history.Events.FirstOrDefault(e => e.Day > last && e.Kind != DriftEventKind.BottleOpened && !Known(e));
         return new NextCheck(parts, last, risk, since, history.Checks.Count < Seasoned);
     }
 

@@ -10,10 +10,11 @@ internal sealed class SpanFit
     /// <summary>Fits.</summary>
     /// <param name="v">Covariance of the rows, lower half; left as it is.</param>
     /// <param name="y">Rows.</param>
-    /// <param name="groups">Number of groups, each with a check.</param>
+    /// <param name="groups">Number of groups.</param>
     /// <param name="groupOf">Group of each check.</param>
     /// <param name="checkOf">Check of each row.</param>
-    public SpanFit(double[] v, double[] y, int groups, int[] groupOf, int[] checkOf)
+    /// <param name="differences">Measured differences between two groups, independent of all rows; a group may have no check where a difference ties it to one that has.</param>
+    public SpanFit(double[] v, double[] y, int groups, int[] groupOf, int[] checkOf, IReadOnlyList<GroupDifference>? differences = null)
     {
         var count = y.Length;
         _groups = groups;
@@ -36,10 +37,20 @@ internal sealed class SpanFit
                 normal[g * groups + h] = Dot(columns[g], columns[h]);
             _value[g] = Dot(columns[g], white);
         }
+        double added = 0;
+        foreach (var (from, to, value, variance) in differences ?? [])
+        {
+            normal[from * groups + from] += 1 / variance;
+            normal[to * groups + to] += 1 / variance;
+            normal[Math.Max(from, to) * groups + Math.Min(from, to)] -= 1 / variance;
+            _value[to] += value / variance;
+            _value[from] -= value / variance;
+            added += value * value / variance + Math.Log(variance);
+        }
         var solver = new CholeskyFactor(normal, groups);
         solver.Whiten(_value, _value);
         // restricted likelihood: the levels integrated out with a flat prior
-        LogLikelihood = -factor.HalfLogDeterminant - solver.HalfLogDeterminant - 0.5 * (Dot(white, white) - Dot(_value, _value));
+        LogLikelihood = -factor.HalfLogDeterminant - solver.HalfLogDeterminant - 0.5 * (Dot(white, white) + added - Dot(_value, _value));
         solver.Unwhiten(_value);
         _covariance = new double[groups * groups];
         for (var g = 0; g < groups; g++)

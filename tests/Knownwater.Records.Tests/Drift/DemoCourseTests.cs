@@ -27,6 +27,9 @@ public class DemoCourseTests(PostgresCluster cluster)
         var nitrate = await Course("Nitrate in seawater");
         var lot = nitrate.Lots.Single(l => l.Name == "N-13");
         Assert.StartsWith("\u22121.", lot.OffWords, StringComparison.Ordinal);
+        // a quarter of 6 mg/L, the middle of its levels
+        Assert.Matches("^Lot N-13 read 1\\.[345]\u00a0mg/L lower; the lot after it does not\\.$", nitrate.Sentence);
+        Assert.Equal([("Lot N-12", "may be chance"), ("Lot N-13", "a step"), ("Lot N-14", "a step")], nitrate.Events.Select(e => (e.Words, e.Says)));
         Assert.All(nitrate.Lots.Where(l => l.Name != "N-13"), l => Assert.True(l.Within));
         var signalled = nitrate.Figure!.Points.Where(p => p.Signal != FigureTone.Plain).ToList();
         Assert.NotEmpty(signalled);

@@ -53,6 +53,21 @@ public class NextCheckTests
         Assert.Equal("lot 9", next.Since!.Label);
     }
 
+    // case 8 of drift.R
+    [Fact]
+    public void Lot_whose_step_was_measured_is_not_waited_for_and_carries_the_bias_over()
+    {
+        DriftHistory Of(string from) => new(
+            new Tolerance(1, 0), History(Six).Checks.Select(c => c with { Lots = ["8"] }), [new DriftEvent(75, DriftEventKind.LotOpened, "lot 9") { Lots = ["9"] }], new TypicalSd(0.3, 0, "invented"),
+            [new Changeover { Day = 75.3, From = [from], To = ["9"], Level = 10, Step = 0.4, FromReplicates = 4, ToReplicates = 4 }]);
+        var next = NextCheck.After(Of("8"), 0.4, Known);
+        Assert.Null(next.Since);
+        foreach (var days in (int[])[14, 30])
+            Assert.Equal(Outside[$"wrong moved {days}"], next.ProbabilityWrong(70 + days), 3e-3);
+        // a step from a lot that the last check was not made with says nothing of this one
+        Assert.Equal("lot 9", NextCheck.After(Of("7"), 0.4, Known).Since!.Label);
+    }
+
     [Fact]
     public void Method_that_reads_wrong_is_due_at_once()
     {

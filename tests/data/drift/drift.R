@@ -79,18 +79,25 @@ for (i in which(what == "step")) {
   m <- m + p[i] / sum(p[what == "step"]) * 1.5^2 * B / (1 + 1.5^2 * A)
 }
 out("change size", m)
-# each event as a step with the scatter known: two-sided p of the normal deviate, level free
-pe <- function(g) { X <- cbind(1, as.numeric(1:N >= g)); C <- solve(crossprod(X)); b <- C %*% crossprod(X, q); c(b[2], 2 * pnorm(-abs(b[2]) / (0.3 * sqrt(C[2, 2])))) }
-e <- rbind(pe(3), pe(4))
+# each event as a step with the scatter known: two-sided p of the normal deviate, level free, beside the steps given; rows beyond the checks are changeovers of known standard deviation
+pe <- function(g, beside = c(), y = q, sd = rep(0.3, length(y)), rows = NULL) {
+  force(sd); X <- cbind(1, sapply(c(g, beside), function(h) as.numeric(1:length(y) >= h)))
+  if (!is.null(rows)) { X <- rbind(X, rows$X); y <- c(y, rows$y); sd <- c(sd, rows$sd) }
+  C <- solve(crossprod(X / sd)); b <- C %*% crossprod(X / sd, y / sd); c(b[2], 2 * pnorm(-abs(b[2]) / sqrt(C[2, 2])), sqrt(C[2, 2]))
+}
+# the first is not clear beside the second, the second is clear by itself
+stopifnot(pe(3, 4)[2] > 0.05, pe(4, 3)[2] < 0.05 / 2)
+e <- rbind(pe(3, 4), pe(4))
 for (i in 1:2) { out(paste("event step", i), e[i, 1]); out(paste("event p", i), e[i, 2]) }
 h <- p.adjust(e[, 2], "holm"); for (i in 1:2) out(paste("event holm", i), h[i])
 
 # 5. Next check: the same six checks before the step, scatter 0.3 known, level N(0, 3^2), random walk whose sd in a day is half-normal with scale 0.04, a step N(0, 1) with a hazard of 1/365 a day after the last check
 q <- c(0.30, 0.05, 0.42, 0.28, 0.61, 0.47); day <- 14 * 0:5; N <- 6
+moved <- 0; more <- 0
 wrong <- function(days, scale) {
   f <- function(w) sapply(w, function(w) {
     V <- matrix(3^2, N, N) + w^2 * outer(day, day, pmin) + diag(0.3^2, N); W <- solve(V)
-    c0 <- 3^2 + w^2 * pmin(day, day[N]); m <- drop(c0 %*% W %*% q); v <- 3^2 + w^2 * day[N] - drop(c0 %*% W %*% c0)
+    c0 <- 3^2 + w^2 * pmin(day, day[N]); m <- drop(c0 %*% W %*% q) + moved; v <- 3^2 + w^2 * day[N] - drop(c0 %*% W %*% c0) + more
     lik <- exp(-0.5 * drop(t(q) %*% W %*% q) - 0.5 * log(det(V))) * exp(-0.5 * (w / scale)^2)
     beyond <- function(v) pnorm((-1 - m) / sqrt(v)) + pnorm((m - 1) / sqrt(v))
     h <- exp(-days / 365)
@@ -100,3 +107,24 @@ wrong <- function(days, scale) {
   I(2) / I(1)
 }
 for (d in c(0, 14, 30, 60)) { out(paste("wrong walk", d), wrong(d, 0.04)); out(paste("wrong still", d), wrong(d, 1e-6)) }
+
+# 6. A fault that came and went: three events, at the fourth, the seventh and the ninth of ten checks; scatter 0.3 known. By itself neither of the first two is clear, together both are; the third is not
+q <- c(0.1, -0.2, 0.05, 0.9, 1.1, 0.8, -0.1, 0.2, 0.15, 0.0)
+single <- sapply(c(4, 7, 9), function(g) pe(g, y = q)[2])
+stopifnot(all(p.adjust(single, "holm") > 0.05), pe(9, c(4, 7), y = q)[2] > 0.05)
+e <- rbind(pe(4, 7, y = q), pe(7, 4, y = q), pe(9, c(4, 7), y = q)); h <- p.adjust(e[, 2], "holm")
+stopifnot(h[1] < 0.05, h[2] < 0.05)
+for (i in 1:3) { out(paste("went step", i), e[i, 1]); out(paste("went p", i), e[i, 2]); out(paste("went holm", i), h[i]) }
+
+# 7. Changeovers: checks of lots A, A, A, B with sd 0.3; A to B measured as 0.5 with four readings each, B to C as -0.2 with two and three; lot C has no check
+X <- rbind(c(1, 0, 0), c(1, 0, 0), c(1, 0, 0), c(0, 1, 0), c(-1, 1, 0), c(0, -1, 1)); y <- c(0.1, -0.2, 0.05, 0.9, 0.5, -0.2)
+sd <- c(rep(0.3, 4), 0.3 * sqrt(1/4 + 1/4), 0.3 * sqrt(1/2 + 1/3))
+C <- solve(crossprod(X / sd)); b <- C %*% crossprod(X / sd, y / sd)
+for (i in 1:3) { out(paste("lot value", i), b[i]); out(paste("lot u", i), sqrt(C[i, i])) }
+# the step at the event, the opening of B
+s <- pe(4, y = y[1:4], rows = list(X = rbind(c(0, 1)), y = 0.5, sd = sd[5]))
+out("lot step", s[1]); out("lot step u", s[3])
+
+# 8. Next check of case 5 after a changeover that moved the level by 0.4, four readings each
+q <- c(0.30, 0.05, 0.42, 0.28, 0.61, 0.47); N <- 6; moved <- 0.4; more <- 0.3^2 * (1/4 + 1/4)
+for (d in c(14, 30)) out(paste("wrong moved", d), wrong(d, 0.04))
