@@ -757,6 +757,16 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<double?>("BetweenAbsolute")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("BetweenRelative")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<double?>("NextChance")
                         .HasColumnType("double precision");
 
@@ -769,6 +779,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<bool>("PriorDriven")
                         .HasColumnType("boolean");
 
+                    b.Property<double>("Resolution")
+                        .HasColumnType("double precision");
+
                     b.Property<string>("SinceKind")
                         .HasColumnType("text");
 
@@ -779,6 +792,12 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("Stamp")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<double?>("WithinAbsolute")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("WithinRelative")
+                        .HasColumnType("double precision");
 
                     b.HasKey("BenchId", "Id");
 

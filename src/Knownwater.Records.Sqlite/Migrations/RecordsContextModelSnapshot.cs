@@ -763,6 +763,16 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<byte[]>("Id")
                         .HasColumnType("BLOB");
 
+                    b.Property<double?>("BetweenAbsolute")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("BetweenRelative")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<double?>("NextChance")
                         .HasColumnType("REAL");
 
@@ -775,6 +785,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<bool>("PriorDriven")
                         .HasColumnType("INTEGER");
 
+                    b.Property<double>("Resolution")
+                        .HasColumnType("REAL");
+
                     b.Property<string>("SinceKind")
                         .HasColumnType("TEXT");
 
@@ -785,6 +798,12 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("Stamp")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<double?>("WithinAbsolute")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("WithinRelative")
+                        .HasColumnType("REAL");
 
                     b.HasKey("BenchId", "Id");
 

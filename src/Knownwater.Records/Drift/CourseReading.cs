@@ -23,7 +23,11 @@ internal sealed class CourseReading
         Model = DriftModel.Fit(History);
         _scale = History.Tolerance.At(Model.MiddleLevel);
         Change = ChangePoint.Find(History);
-        Next = NextCheck.After(History, bench.Watch.Risk);
+        // each clear step begins a level of its own, so that a fault that is over is no scatter and no doubt of today
+        var clear = Change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).Select(e => e.Event).ToHashSet();
+        var settled = clear.Count == 0 ? History : new DriftHistory(History.Tolerance, History.Checks, History.Events.Select(e => clear.Contains(e) ? e with { StartsAnew = true } : e), History.Typical, History.Changeovers);
+        Settled = clear.Count == 0 ? Model : DriftModel.Fit(settled);
+        Next = NextCheck.After(settled, bench.Watch.Risk);
         var sds = Model.Forecasts.Select(f => f.Sd).Order().ToList();
         Chart = AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, sds[sds.Count / 2]);
         Alarms = Chart.Read(Model.Forecasts);
@@ -41,6 +45,9 @@ internal sealed class CourseReading
     public DriftHistory History { get; }
 
     public DriftModel Model { get; }
+
+    /// <summary>The model with a level of its own after each clear step.</summary>
+    public DriftModel Settled { get; }
 
     public ChangePoint Change { get; }
 
@@ -98,7 +105,7 @@ internal sealed class CourseReading
                 return $"{By(moved.Size, moved.Interval, moved.Kind)}. {When(moved)}";
             var told = Passed is var (came, went) ? $"{By(came.Step, came.Interval, CourseKind.Step)}, from {Day(came.Event.Day)} to {Day(went.Event.Day)}. " : "";
             var alarms = Alarms.Where(a => a.Alarm && !(Passed is var (from, to) && a.Day >= from.Event.Day && a.Day <= to.Between.High)).Select(a => Day(a.Day)).ToList();
-            return $"{told}{(told.Length > 0 ? "" : Whole)}{(alarms.Count == 0 ? "" : $" Far from what was foretold fell the {(alarms.Count == 1 ? "check" : "checks")} of {Words.List(alarms)}.")}".Trim();
+            return $"{told}{Whole}{(alarms.Count == 0 ? "" : $" Far from what was foretold fell the {(alarms.Count == 1 ? "check" : "checks")} of {Words.List(alarms)}.")}".Trim();
         }
     }
 
@@ -112,15 +119,21 @@ internal sealed class CourseReading
         return $"By {Amount(Math.Abs(size), HalfOf(interval))}{pace} at {Level}{matters}";
     }
 
+    /// <summary>What explains an alarm at a check: the latest clear step before it, if that went the same way. “lot N-13 on 31 July”; empty where nothing does.</summary>
+    public string Explains(AlarmPoint alarm) =>
+        Change.Events.LastOrDefault(e => e.IsClear && e.Event.Day <= alarm.Day) is { } step && Math.Sign(step.Step) == Math.Sign(alarm.Average)
+            ? $"{step.Event.Label} on {Words.DayAndYear(MethodCourse.On(step.Event.Day, _bench))}" : "";
+
     /// <summary>“It reads 0.10 ± 0.20 mg/L high on the whole, within your tolerance.”</summary>
     public string Whole
     {
         get
         {
-            var combined = Model.CombinedBias;
+            var combined = Settled.CombinedBias;
             var (value, half) = (combined.Value, HalfOf(combined.Interval));
             var where = combined.Interval.Low > -1 && combined.Interval.High < 1 ? "within your tolerance" : combined.Interval.Low > 1 || combined.Interval.High < -1 ? "beyond your tolerance" : "which may or may not be within your tolerance";
-            return $"On the whole it reads {Amount(Math.Abs(value), half)} {(value < 0 ? "low" : "high")} at {Level}, {where}.";
+            var since = Change.Events.LastOrDefault(e => e.IsClear) is { } step ? $"Since {step.Event.Label}" : "On the whole";
+            return $"{since} it reads {Amount(Math.Abs(value), half)} {(value < 0 ? "low" : "high")} at {Level}, {where}.";
         }
     }
 

@@ -14,8 +14,30 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
     /// <summary>Raised where the reckoning changes, so that what an older program kept is made anew.</summary>
     private const int Revision = 1;
 
+    /// <summary>Checks from which on the scatter from day to day is the method’s own.</summary>
+    private const int FewestForScatter = 3;
+
+    /// <summary>What the doubt of a reading is made of.</summary>
+    public const string ReadingMeans = "scatter of one reading and what differs from day to day";
+
     /// <summary>The state of the records that it came from.</summary>
     public string Stamp { get; set; } = "";
+
+    /// <summary>The form of all that is in the unit of the method.</summary>
+    public string Form { get; set; } = "";
+
+    /// <summary>Scatter of single readings within a check, √(a² + (b·c)²); null where fewer than three checks count.</summary>
+    public double? WithinAbsolute { get; set; }
+
+    public double? WithinRelative { get; set; }
+
+    /// <summary>Scatter from check to check at level c, s_b·(a + b·c): root of the posterior mean of its square times the tolerance.</summary>
+    public double? BetweenAbsolute { get; set; }
+
+    public double? BetweenRelative { get; set; }
+
+    /// <summary>Step of the display.</summary>
+    public double Resolution { get; set; }
 
     /// <summary>The day of the next check, counted from the beginning of 1970; null where no check counts.</summary>
     public double? NextDay { get; set; }
@@ -35,6 +57,15 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
 
     public NextWords? Next(BenchSetting bench) => NextDay is { } day ? new NextWords(NextReason!.Value, day, NextChance!.Value, SinceKind, SinceLabel, PriorDriven, bench) : null;
 
+    /// <summary>Half of the 95 % interval of one reading made on any day; null where that is not known.</summary>
+    public double? HalfOfReading(double level, string form)
+    {
+        if (WithinAbsolute is not { } a || WithinRelative is not { } b || BetweenAbsolute is not { } c || BetweenRelative is not { } d || form != Form || level < 0)
+            return null;
+        var within = Math.Max(a * a + b * b * level * level, Resolution * Resolution / 12);
+        return CourseReading.Half(Math.Sqrt(within + (c + d * level) * (c + d * level)));
+    }
+
     /// <summary>Reads what is kept of every method; what is stale or missing is made anew and kept.</summary>
     public static async Task<IReadOnlyDictionary<Guid, KeptCourse>> Read(RecordsContext records, BenchSetting bench, CancellationToken cancel)
     {
@@ -43,11 +74,12 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
         var stale = stamps.Where(s => !kept.TryGetValue(s.Key, out var k) || k.Stamp != s.Value).ToList();
         if (stale.Count == 0)
             return kept;
+        var perYear = await ViewDrift.ChecksPerYear(records, bench, cancel);
         List<KeptCourse> made = [];
         foreach (var (method, stamp) in stale)
         {
             if (await MethodCourse.Read(records, bench, method, cancel) is { } course)
-                made.Add(Make(records, bench, course, stamp));
+                made.Add(Make(records, bench, course, stamp, perYear));
         }
         await Keep(records, made, [.. kept.Keys], cancel);
         foreach (var course in made)
@@ -55,14 +87,21 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
         return kept;
     }
 
-    private static KeptCourse Make(RecordsContext records, BenchSetting bench, MethodCourse course, string stamp)
+    private static KeptCourse Make(RecordsContext records, BenchSetting bench, MethodCourse course, string stamp, double perYear)
     {
-        var kept = new KeptCourse(records.BenchId, course.Method.Id) { Stamp = stamp };
+        var kept = new KeptCourse(records.BenchId, course.Method.Id) { Stamp = stamp, Form = course.Method.Form };
         if (course.History is not { } history)
             return kept;
-        var next = NextCheck.After(history, bench.Watch.Risk);
+        var reading = new CourseReading(course, bench, perYear);
+        var (next, components) = (reading.Next, reading.Settled.Components);
         (kept.NextDay, kept.NextReason, kept.NextChance, kept.PriorDriven) = (next.Day, next.Reason, next.Probability, next.PriorDriven);
         (kept.SinceKind, kept.SinceLabel) = (next.Since?.Kind, next.Since?.Label ?? "");
+        kept.Resolution = course.Checks[^1].Check.Resolution;
+        if (history.Checks.Count >= FewestForScatter)
+        {
+            (kept.WithinAbsolute, kept.WithinRelative) = (components.WithinCurve.Absolute, components.WithinCurve.Relative);
+            (kept.BetweenAbsolute, kept.BetweenRelative) = (components.BetweenRms * history.Tolerance.Absolute, components.BetweenRms * history.Tolerance.Percent / 100);
+        }
         return kept;
     }
 

@@ -95,7 +95,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
 
     private static List<NumberLine> Numbers(MethodCourse course, CourseReading reading, BenchSetting bench)
     {
-        var (components, level, unit) = (reading.Model.Components, reading.Model.MiddleLevel, Words.NoBreak + course.Measured.Form.UnitDisplay);
+        var (components, level, unit) = (reading.Settled.Components, reading.Model.MiddleLevel, Words.NoBreak + course.Measured.Form.UnitDisplay);
         string Plain(double value) => NumberWords.Plain(value, 2, bench.Sign);
         string Sd(ComponentEstimate sd) => $"{Plain(sd.Value)}{unit} (95{Words.Narrow}%: {Plain(sd.Interval.Low)} to {Plain(sd.Interval.High)})";
         List<NumberLine> lines =
@@ -104,7 +104,8 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             new("Scatter from check to check", Sd(components.BetweenAt(level))),
             new("Doubt that waters of one stock share", $"{Plain(components.Stock * reading.Scale)}{unit}"),
             new("Doubt that is fresh in each preparation", $"{Plain(components.Preparation * reading.Scale)}{unit}"),
-            new("On the whole", reading.Whole),
+            new("One reading of any day", $"±{Words.Narrow}{Plain(CourseReading.Half(components.ReadingSd(level, course.Checks[^1].Check.Resolution)))}{unit} (95{Words.Narrow}%): {KeptCourse.ReadingMeans}"),
+            new("Now", reading.Whole),
         ];
         if (course.Checks.Count >= 3)
         {
@@ -129,7 +130,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             };
         });
         IReadOnlyList<DriftPoint> all = [.. older, .. points];
-        var between = reading.Model.Components.Between.Value;
+        var between = reading.Settled.Components.Between.Value;
         var usual = Math.Sqrt(between * between + reading.Model.Trueness.Average(t => t.StandardUncertainty * t.StandardUncertainty - t.KnownWaterUncertainty * t.KnownWaterUncertainty));
         return new DriftFigure
         {
@@ -138,7 +139,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             Tolerance = reading.Scale,
             ToleranceLabel = NumberWords.Plain(reading.Scale, 2, bench.Sign),
             Usual = all.Count >= 3 && double.IsFinite(usual) ? CourseReading.Half(usual) * reading.Scale : null,
-            UsualMiddle = reading.Onset is null ? reading.Model.CombinedBias.Value * reading.Scale : 0,
+            UsualMiddle = reading.Onset is null ? reading.Settled.CombinedBias.Value * reading.Scale : 0,
             Lots = [.. course.Lots.Select(l => new DriftLot(l.Name, MethodCourse.Day(l.From, bench), MethodCourse.Day(l.To, bench)))],
             Events = [.. course.Settings.Select((s, i) => new Figures.DriftEvent(MethodCourse.Day(s.On, bench), ((char)('A' + i % 26)).ToString(), $"{MethodCourse.Setting(s)}, {Words.Day(s.On, bench.Today)}"))],
             Onset = reading.Onset,

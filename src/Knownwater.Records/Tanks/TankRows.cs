@@ -1,6 +1,7 @@
 using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Drift;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 
@@ -50,6 +51,10 @@ internal static class TankRows
         var methods = await CheckReading.Methods(records, ids, cancel);
         var kits = (await records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().Where(m => m.Scale != null && ids.Contains(m.Id)).ToListAsync(cancel)).ToDictionary(m => m.Id, KitScale.Of);
         var marks = await DoubtMarks.Of(records, readings, bench, cancel);
+        var courses = ids.Count == 0 ? null : await KeptCourse.Read(records, bench, cancel);
+        string GiveOrTake(TankReading reading) =>
+            reading is { MethodId: { } of, Censoring: Censoring.None } && courses?.GetValueOrDefault(of)?.HalfOfReading(reading.Value, reading.Form) is { } half
+                ? $"±{Words.Narrow}{NumberWords.Plain(half, 2, bench.Sign)}{Words.NoBreak}{ReportingForm.Parse(reading.Form).UnitDisplay}" : "";
         KitScale? Kit(TankReading reading) => reading.MethodId is { } of ? kits.GetValueOrDefault(of) : null;
         return [.. readings.Select(r => new TankReadingView(
             r.Id, r.TankId, names[r.TankId], r.MethodId, MeasuredOf(r).Name, ReportingForm.Parse(r.Form), r.MethodId is { } m && methods.TryGetValue(m, out var method) ? method.InstrumentName : r.InstrumentName,
@@ -57,6 +62,7 @@ internal static class TankRows
         {
             ReadingUnit = Kit(r)?.Unit(ReportingForm.Parse(r.Form)) ?? ReportingForm.Parse(r.Form).Display,
             ScaleHint = Kit(r)?.Hint(ReportingForm.Parse(r.Form), bench.Sign) ?? "",
+            GiveOrTake = GiveOrTake(r),
             Doubt = marks.GetValueOrDefault(r.Id),
         })];
     }

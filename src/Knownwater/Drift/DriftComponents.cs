@@ -9,11 +9,11 @@ public sealed class DriftComponents
     private readonly Func<double, ComponentEstimate> _within;
     private readonly Tolerance _tolerance;
 
-    internal DriftComponents(Func<double, ComponentEstimate> within, TypicalSd curve, double withinDof, ComponentEstimate between, double stock, double preparation, Tolerance tolerance, int checks)
+    internal DriftComponents(Func<double, ComponentEstimate> within, TypicalSd curve, double withinDof, ComponentEstimate between, double betweenRms, double stock, double preparation, Tolerance tolerance, int checks)
     {
         _within = within;
         _tolerance = tolerance;
-        (WithinCurve, WithinDof, Between, Stock, Preparation, Checks) = (curve, withinDof, between, stock, preparation, checks);
+        (WithinCurve, WithinDof, Between, BetweenRms, Stock, Preparation, Checks) = (curve, withinDof, between, betweenRms, stock, preparation, checks);
     }
 
     /// <summary>Number of checks they rest on. Below three they are mostly what is typical.</summary>
@@ -27,6 +27,9 @@ public sealed class DriftComponents
 
     /// <summary>Standard deviation between checks, in tolerances.</summary>
     public ComponentEstimate Between { get; }
+
+    /// <summary>Root of the posterior mean of the squared standard deviation between checks, in tolerances: what it counts for in a variance.</summary>
+    public double BetweenRms { get; }
 
     /// <summary>Part of the known waters' uncertainty that preparations share (stock, matrix, glassware), in tolerances: root mean square over the levels of all checks. Known from ancestry.</summary>
     public double Stock { get; }
@@ -42,4 +45,17 @@ public sealed class DriftComponents
     /// <param name="level">Level in the unit of the history; zero or above.</param>
     /// <returns>In the unit of the history.</returns>
     public ComponentEstimate BetweenAt(double level) => Between.Times(_tolerance.At(Statistics.Require.NotNegative(level)));
+
+    /// <summary>Standard deviation of one reading that was made on any day: its scatter within the day, and what differs from day to day.</summary>
+    /// <remarks>√(max(s_r²(c), q²/12) + s_b²·T²(c)) with the posterior means of s_r² and s_b², so that what is not known of them counts. What the method is off by for long is not in it.</remarks>
+    /// <param name="level">Level in the unit of the history; zero or above.</param>
+    /// <param name="resolution">Step of the display; zero or above.</param>
+    /// <returns>In the unit of the history.</returns>
+    public double ReadingSd(double level, double resolution = 0)
+    {
+        Statistics.Require.NotNegative(level);
+        Statistics.Require.NotNegative(resolution);
+        var (within, allowed) = (WithinCurve.At(level), _tolerance.At(level));
+        return Math.Sqrt(Math.Max(within * within, resolution * resolution / 12) + BetweenRms * BetweenRms * allowed * allowed);
+    }
 }

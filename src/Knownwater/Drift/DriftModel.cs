@@ -131,16 +131,17 @@ public sealed class DriftModel
     {
         var nodes = _grid.Nodes;
         var between = Marginal(nodes.Select(n => n.Between).ToArray());
-        double a2 = 0, b2 = 0;
+        double a2 = 0, b2 = 0, s2 = 0;
         for (var k = 0; k < nodes.Length; k++)
         {
             var variance = nodes[k].Within * nodes[k].Within;
             a2 += _weights[k] * variance * (1 - nodes[k].Share);
+            s2 += _weights[k] * nodes[k].Between * nodes[k].Between;
             if (_grid.MiddleLevel > 0)
                 b2 += _weights[k] * variance * nodes[k].Share / (_grid.MiddleLevel * _grid.MiddleLevel);
         }
         var (stock, preparation) = KnownWaterParts();
-        return new DriftComponents(WithinAt, new TypicalSd(Math.Sqrt(a2), Math.Sqrt(b2), "this method's own checks"), _grid.WithinDof, between, stock, preparation, History.Tolerance, History.Checks.Count);
+        return new DriftComponents(WithinAt, new TypicalSd(Math.Sqrt(a2), Math.Sqrt(b2), "this method's own checks"), _grid.WithinDof, between, Math.Sqrt(s2), stock, preparation, History.Tolerance, History.Checks.Count);
     }
 
     /// <summary>Posterior of the standard deviation between checks: shortest 95 % interval, which reaches down to zero where the checks show no sign of it.</summary>

@@ -87,6 +87,10 @@ public class DriftModelTests
         Assert.Equal(Outside["oneway within 0.025"], within.Interval.Low, 3e-3);
         Assert.Equal(Outside["oneway within 0.5"], within.Value, 3e-3);
         Assert.Equal(Outside["oneway within 0.975"], within.Interval.High, 3e-3);
+        // one reading of any day; a display in steps of 3 scatters by its rounding, 3/√12, and not by less
+        Assert.Equal(Outside["oneway reading sd"], components.ReadingSd(10), 5e-3);
+        Assert.Equal(Outside["oneway between rms"], components.BetweenRms, 5e-3);
+        Assert.Equal(double.Hypot(3 / Math.Sqrt(12), Outside["oneway between rms"]), components.ReadingSd(10, 3), 5e-3);
     }
 
     [Fact]

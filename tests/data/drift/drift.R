@@ -58,6 +58,9 @@ out("oneway between low", 0); out("oneway between high", low(0))
 pw <- function(l) sapply(l, function(x) integrate(function(b) joint(b, exp(x)), 0, 6, rel.tol = 1e-10, subdivisions = 500)$value)
 totw <- integrate(pw, log(0.05), log(3), rel.tol = 1e-9)$value
 cw <- function(x) integrate(pw, log(0.05), log(x), rel.tol = 1e-9)$value / totw
+eb2 <- integrate(function(b) b^2 * pb(b), 0, 6, rel.tol = 1e-8, subdivisions = 500)$value / tot
+ew2 <- integrate(function(l) exp(2 * l) * pw(l), log(0.05), log(3), rel.tol = 1e-9)$value / totw
+out("oneway reading sd", sqrt(eb2 + ew2)); out("oneway between rms", sqrt(eb2))
 for (q in c(0.025, 0.5, 0.975)) out(paste("oneway within", q), uniroot(function(x) cw(x) - q, c(0.1, 1.5), tol = 1e-10)$root)
 
 # 4. A change, with the scatter known: six checks, sd 0.3 each, level N(0, 30^2); every onset as a step N(0, 1.5^2) or a drift N(0, 1) in 90 days from the middle of its gap; days 0, 14, .., 84

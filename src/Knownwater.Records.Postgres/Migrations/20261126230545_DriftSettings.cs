@@ -1,8 +1,9 @@
-﻿using Microsoft.EntityFrameworkCore.Migrations;
+﻿using System;
+using Microsoft.EntityFrameworkCore.Migrations;
 
 #nullable disable
 
-namespace Knownwater.Records.Sqlite.Migrations
+namespace Knownwater.Records.Postgres.Migrations
 {
     /// <inheritdoc />
     public partial class DriftSettings : Migration
@@ -13,28 +14,34 @@ namespace Knownwater.Records.Sqlite.Migrations
             migrationBuilder.AddColumn<double>(
                 name: "FalseAlarmsPerYear",
                 table: "Benches",
-                type: "REAL",
+                type: "double precision",
                 nullable: true);
 
             migrationBuilder.AddColumn<double>(
                 name: "RiskOfWrong",
                 table: "Benches",
-                type: "REAL",
+                type: "double precision",
                 nullable: true);
 
             migrationBuilder.CreateTable(
                 name: "KeptCourses",
                 columns: table => new
                 {
-                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
-                    Stamp = table.Column<string>(type: "TEXT", nullable: false),
-                    NextDay = table.Column<double>(type: "REAL", nullable: true),
-                    NextReason = table.Column<string>(type: "TEXT", nullable: true),
-                    NextChance = table.Column<double>(type: "REAL", nullable: true),
-                    PriorDriven = table.Column<bool>(type: "INTEGER", nullable: false),
-                    SinceKind = table.Column<string>(type: "TEXT", nullable: true),
-                    SinceLabel = table.Column<string>(type: "TEXT", nullable: false)
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    Stamp = table.Column<string>(type: "text", nullable: false),
+                    Form = table.Column<string>(type: "text", nullable: false),
+                    WithinAbsolute = table.Column<double>(type: "double precision", nullable: true),
+                    WithinRelative = table.Column<double>(type: "double precision", nullable: true),
+                    BetweenAbsolute = table.Column<double>(type: "double precision", nullable: true),
+                    BetweenRelative = table.Column<double>(type: "double precision", nullable: true),
+                    Resolution = table.Column<double>(type: "double precision", nullable: false),
+                    NextDay = table.Column<double>(type: "double precision", nullable: true),
+                    NextReason = table.Column<string>(type: "text", nullable: true),
+                    NextChance = table.Column<double>(type: "double precision", nullable: true),
+                    PriorDriven = table.Column<bool>(type: "boolean", nullable: false),
+                    SinceKind = table.Column<string>(type: "text", nullable: true),
+                    SinceLabel = table.Column<string>(type: "text", nullable: false)
                 },
                 constraints: table =>
                 {

@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126223136_DriftSettings")]
+    [Migration("20261126230545_DriftSettings")]
     partial class DriftSettings
     {
         /// <inheritdoc />
@@ -760,6 +760,16 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<Guid>("Id")
                         .HasColumnType("uuid");
 
+                    b.Property<double?>("BetweenAbsolute")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("BetweenRelative")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("text");
+
                     b.Property<double?>("NextChance")
                         .HasColumnType("double precision");
 
@@ -772,6 +782,9 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<bool>("PriorDriven")
                         .HasColumnType("boolean");
 
+                    b.Property<double>("Resolution")
+                        .HasColumnType("double precision");
+
                     b.Property<string>("SinceKind")
                         .HasColumnType("text");
 
@@ -782,6 +795,12 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.Property<string>("Stamp")
                         .IsRequired()
                         .HasColumnType("text");
+
+                    b.Property<double?>("WithinAbsolute")
+                        .HasColumnType("double precision");
+
+                    b.Property<double?>("WithinRelative")
+                        .HasColumnType("double precision");
 
                     b.HasKey("BenchId", "Id");
 

@@ -10,7 +10,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 namespace Knownwater.Records.Sqlite.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126223126_DriftSettings")]
+    [Migration("20261126230538_DriftSettings")]
     partial class DriftSettings
     {
         /// <inheritdoc />
@@ -766,6 +766,16 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<byte[]>("Id")
                         .HasColumnType("BLOB");
 
+                    b.Property<double?>("BetweenAbsolute")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("BetweenRelative")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Form")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
                     b.Property<double?>("NextChance")
                         .HasColumnType("REAL");
 
@@ -778,6 +788,9 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<bool>("PriorDriven")
                         .HasColumnType("INTEGER");
 
+                    b.Property<double>("Resolution")
+                        .HasColumnType("REAL");
+
                     b.Property<string>("SinceKind")
                         .HasColumnType("TEXT");
 
@@ -788,6 +801,12 @@ namespace Knownwater.Records.Sqlite.Migrations
                     b.Property<string>("Stamp")
                         .IsRequired()
                         .HasColumnType("TEXT");
+
+                    b.Property<double?>("WithinAbsolute")
+                        .HasColumnType("REAL");
+
+                    b.Property<double?>("WithinRelative")
+                        .HasColumnType("REAL");
 
                     b.HasKey("BenchId", "Id");
 
