@@ -59,7 +59,7 @@ public sealed class ChangePoint
     public static ChangePoint Find(DriftHistory history, DriftPriors? priors = null)
     {
         ArgumentNullException.ThrowIfNull(history);
-        return new Search(new DriftGrid(history, priors ?? new DriftPriors())).Found();
+        return new Search(new DriftGrid(history, priors ?? new DriftPriors(), coarse: true)).Found();
     }
 
     /// <summary>One onset as a step or a drift.</summary>
@@ -269,11 +269,10 @@ public sealed class ChangePoint
         private void Scan(Candidate[] candidates, int[] allowed, double[] none, double[,] cross, double[,] square)
         {
             var count = _grid.Count;
-            var (white, unit, whole, ramp, x) = (new double[_length], new double[count], new double[_length], new double[_length], new double[_length]);
-            var plain = new double[count];
             var byCheck = candidates.Select((c, at) => (c, at)).ToLookup(c => c.c.From);
-            for (var k = 0; k < _grid.Nodes.Length; k++)
+            Parallel.For(0, _grid.Nodes.Length, k =>
             {
+                var (white, unit, whole, ramp, x, plain) = (new double[_length], new double[count], new double[_length], new double[_length], new double[_length], new double[count]);
                 var node = _grid.Nodes[k];
                 var factor = _grid.Factor(node, withLevel: true);
                 none[k] = Whiten(node, factor, white);
@@ -292,8 +291,6 @@ public sealed class ChangePoint
                     Take(white, column, Dot(white, column));
                 }
                 none[k] -= 0.5 * Dot(white, white);
-                Array.Clear(whole);
-                Array.Clear(ramp);
                 for (var check = _checks - 1; check >= 0; check--)
                 {
                     Array.Clear(plain);
@@ -328,7 +325,7 @@ public sealed class ChangePoint
                         (cross[at, k], square[at, k]) = (Dot(x, white, from), Math.Max(left, 0));
                     }
                 }
-            }
+            });
         }
 
         private static void Take(double[] from, double[] column, double times)
@@ -436,10 +433,10 @@ public sealed class ChangePoint
                 _columns = gaps.Length + (_beside ? 1 : 0);
                 var nodes = _grid.Nodes.Length;
                 (_log, _cross, _inner) = (new double[nodes], new double[nodes][], new double[nodes][]);
-                var white = new double[search._length];
-                var columns = new double[_columns][];
-                for (var k = 0; k < nodes; k++)
+                Parallel.For(0, nodes, k =>
                 {
+                    var white = new double[search._length];
+                    var columns = new double[_columns][];
                     var node = _grid.Nodes[k];
                     var factor = _grid.Factor(node, withLevel: true);
                     _log[k] = search.Whiten(node, factor, white) - 0.5 * Dot(white, white);
@@ -454,7 +451,7 @@ public sealed class ChangePoint
                         for (var b = 0; b <= a; b++)
                             _inner[k][a * _columns + b] = _inner[k][b * _columns + a] = Dot(columns[a], columns[b]);
                     }
-                }
+                });
             }
 
             /// <summary>Step, interval and p of each of some gaps, all of them allowed for together.</summary>
@@ -539,12 +536,12 @@ public sealed class ChangePoint
             }
             var fits = new SpanFit[_grid.Nodes.Length];
             var log = new double[fits.Length];
-            for (var k = 0; k < fits.Length; k++)
+            Parallel.For(0, fits.Length, k =>
             {
                 var node = _grid.Nodes[k];
                 fits[k] = new SpanFit(_grid.Covariance(node, withLevel: false), _grid.Y, names.Count, place, _grid.CheckOf, [.. ties.Select(t => new GroupDifference(t.From, t.To, _grid.Steps[t.Changeover], _grid.StepVariance(node, t.Changeover)))]);
                 log[k] = fits[k].LogLikelihood;
-            }
+            });
             var weights = _grid.Weights(log);
             var most = weights.Max();
             var found = new List<LotBias>();

@@ -16,7 +16,7 @@ internal sealed class DriftGrid
     private readonly Repeats[] _repeats;
     private readonly (double PerReading, double LevelRatio2, double RoundingVariance)[] _steps;
 
-    public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false)
+    public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false, bool coarse = false)
     {
         (History, Priors) = (history, priors);
         var checks = history.Checks;
@@ -78,7 +78,7 @@ internal sealed class DriftGrid
         })];
         _repeats = [.. Enumerable.Range(0, Count).Where(r => levels[r].Sd is not null).Select(r => new Repeats(levels[r].Sd!.Value, levels[r].Dof, _levelRatio2[r], _roundingVariance[r])),
             .. history.Changeovers.Select((c, i) => (c, i)).Where(c => c.c.Sd is not null).Select(c => new Repeats(c.c.Sd!.Value, c.c.Dof, _steps[c.i].LevelRatio2, _steps[c.i].RoundingVariance))];
-        Nodes = Grid(walks);
+        Nodes = Grid(walks, coarse);
     }
 
     /// <summary>A standard deviation of single readings with its degrees of freedom.</summary>
@@ -187,7 +187,7 @@ internal sealed class DriftGrid
         return weights;
     }
 
-    private DriftNode[] Grid(bool walks)
+    private DriftNode[] Grid(bool walks, bool coarse)
     {
         var (within, logWithin, shares) = WithinGrid();
         var checks = First.Length - 1;
@@ -207,7 +207,8 @@ internal sealed class DriftGrid
                 {
                     for (var f = 0; f < shares.Length; f++)
                     {
-                        if (logWithin[s, f] > Math.Log(walks ? 0.02 : Negligible))
+                        // several levels add the shares: fewer of the less likely ones where each node is fitted again and again
+                        if (logWithin[s, f] > Math.Log(walks || (coarse && shares.Length > 1) ? 0.02 : Negligible))
                             nodes.Add(new DriftNode(between, within[s], shares[f], walkSds[w], log + logWithin[s, f]));
                     }
                 }

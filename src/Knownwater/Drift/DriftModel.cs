@@ -72,9 +72,9 @@ public sealed class DriftModel
             likelihood[i] = new double[nodes.Length];
         var error = new double[checks, nodes.Length];
         var sd = new double[checks, nodes.Length];
-        double[] white = new double[count], one = new double[count];
-        for (var k = 0; k < nodes.Length; k++)
+        Parallel.For(0, nodes.Length, k =>
         {
+            double[] white = new double[count], one = new double[count];
             var factor = _grid.Factor(nodes[k], withLevel: true);
             factor.Whiten(_grid.Y, white);
             double log = 0;
@@ -93,7 +93,7 @@ public sealed class DriftModel
                 sd[i, k] = 1 / Math.Sqrt(square);
                 likelihood[i + 1][k] = log;
             }
-        }
+        });
 
         var forecasts = new ForecastError[checks];
         for (var i = 0; i < checks; i++)

@@ -81,9 +81,9 @@ public sealed class NextCheck
         var log = new double[nodes.Length];
         var mean = new double[nodes.Length];
         var variance = new double[nodes.Length];
-        double[] white = new double[grid.Count], now = new double[grid.Count];
-        for (var k = 0; k < nodes.Length; k++)
+        Parallel.For(0, nodes.Length, k =>
         {
+            double[] white = new double[grid.Count], now = new double[grid.Count];
             var factor = grid.Factor(nodes[k], withLevel: true);
             factor.Whiten(grid.Y, white);
             var prior = grid.CovarianceWithNow(nodes[k], now);
@@ -97,7 +97,7 @@ public sealed class NextCheck
                 known += now[r] * now[r];
             }
             (mean[k], variance[k]) = (forecast, Math.Max(0, prior - known));
-        }
+        });
         var last = history.Checks[^1].Day;
         // a lot whose step was measured on one water since the last check is not waited for: its step is known
         var measured = Enumerable.Range(0, history.Changeovers.Count)
