@@ -43,8 +43,23 @@ public sealed class DriftPageTests : IDisposable
         await reader.Send(watch, "/undo");
         Assert.Contains("one false alarm a year over all methods together", (await reader.Get("/drift")).Text, StringComparison.Ordinal);
 
+        // an alarm is closed with what it was; a form without a reason comes back
+        for (var i = 0; i < 3; i++)
+            await Walk.Read(reader, await Walk.Start(reader, more: [("Method", method)]), "7.9", "7.8", "8.0", "7.9", "7.9");
+        await Walk.Read(reader, await Walk.Start(reader, more: [("Method", method)]), "7.0", "7.0", "6.9", "7.0", "7.1");
+        Assert.Contains($"/drift/{method}#alarms", (await reader.Get("/due")).Links);
+        var alarm = await reader.Get((await reader.Get(address)).Links.Single(l => l.StartsWith(address + "/alarms/", StringComparison.Ordinal)));
+        Assert.Contains("fell far below what was foretold.", alarm.Text, StringComparison.Ordinal);
+        alarm = await reader.Send(alarm, alarm.Address);
+        Assert.Equal(HttpStatusCode.UnprocessableEntity, alarm.Status);
+        course = await reader.Send(alarm, alarm.Address, "", ("Reason", "the bottle had stood open"));
+        Assert.Contains("The alarm is closed.", course.Text, StringComparison.Ordinal);
+        Assert.Contains(": the bottle had stood open", course.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain($"/drift/{method}#alarms", (await reader.Get("/due")).Links);
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.Get($"{address}/alarms/{Guid.NewGuid()}")).Status);
+
         // a span that is no span shows all
-        Assert.Contains("Holds steady.", (await reader.Get(address + "?from=nonsense&to=2026-01-01")).Text, StringComparison.Ordinal);
+        Assert.Contains("7 checks since", (await reader.Get(address + "?from=nonsense&to=2026-01-01")).Text, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.NotFound, (await reader.Get($"/drift/{Guid.NewGuid()}")).Status);
     }
 }

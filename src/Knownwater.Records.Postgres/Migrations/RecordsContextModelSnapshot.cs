@@ -749,6 +749,62 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.ToTable("RunPhotos", (string)null);
                 });
 
+            modelBuilder.Entity("Knownwater.Records.Drift.DriftAlarm", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("CheckId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant?>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("ClosedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ClosedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Explained")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("IsHigh")
+                        .HasColumnType("boolean");
+
+                    b.Property<Guid>("MethodId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("SeenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId")
+                        .IsUnique();
+
+                    b.HasIndex("BenchId", "MethodId");
+
+                    b.ToTable("DriftAlarms", (string)null);
+                });
+
             modelBuilder.Entity("Knownwater.Records.Drift.KeptCourse", b =>
                 {
                     b.Property<Guid>("BenchId")
@@ -2757,6 +2813,27 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Checks.Run", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Drift.DriftAlarm", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });

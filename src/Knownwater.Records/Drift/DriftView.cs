@@ -49,6 +49,9 @@ public sealed record DriftView
     /// <summary>The parts of the scatter and the alarm in numbers.</summary>
     public required IReadOnlyList<NumberLine> Numbers { get; init; }
 
+    /// <summary>The alarms that were raised, of the newest check first.</summary>
+    public required IReadOnlyList<DriftAlarmLine> Alarms { get; init; }
+
     /// <summary>The days that the picture shows; null for all.</summary>
     public required (LocalDate From, LocalDate To)? Span { get; init; }
 
@@ -78,3 +81,17 @@ public sealed record DriftEventLine(string DayWords, string Words, string StepWo
 /// <param name="ChecksWords">“18 checks since 7 January”.</param>
 /// <param name="Tone">Which way it has moved.</param>
 public sealed record DriftLine(Guid Method, string Title, string Sentence, string Detail, string ChecksWords, FigureTone Tone);
+
+/// <summary>An alarm that was raised.</summary>
+/// <param name="Id">Its key.</param>
+/// <param name="Method">The method.</param>
+/// <param name="Check">The check that raised it.</param>
+/// <param name="DayWords">The day of that check: “17 March”.</param>
+/// <param name="IsHigh">Whether the check fell above what was foretold; else below.</param>
+/// <param name="StateWords">“open since 18 March”, “explained by lot N-13 on 31 July 2026”, “closed on 20 March by MJ: entered as P”.</param>
+/// <param name="IsOpen">Whether it waits for somebody to say what it was.</param>
+public sealed record DriftAlarmLine(Guid Id, Guid Method, Guid Check, string DayWords, bool IsHigh, string StateWords, bool IsOpen)
+{
+    /// <summary>“above”, “below” what was foretold.</summary>
+    public string SideWords => IsHigh ? "above" : "below";
+}

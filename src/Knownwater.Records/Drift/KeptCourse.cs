@@ -76,44 +76,62 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
             return kept;
         var perYear = await ViewDrift.ChecksPerYear(records, bench, cancel);
         List<KeptCourse> made = [];
+        List<Raised> raised = [];
         foreach (var (method, stamp) in stale)
         {
-            if (await MethodCourse.Read(records, bench, method, cancel) is { } course)
-                made.Add(Make(records, bench, course, stamp, perYear));
+            if (await MethodCourse.Read(records, bench, method, cancel) is not { } course)
+                continue;
+            var reading = course.History is null ? null : new CourseReading(course, bench, perYear);
+            made.Add(Make(records, course, reading, stamp));
+            raised.AddRange(reading?.Alarms.Where(a => a.Alarm).Select(a => new Raised(method, course.Checks[a.Check].Check.Id, a.Average > 0, reading.Explains(a))) ?? []);
         }
-        await Keep(records, made, [.. kept.Keys], cancel);
+        await Keep(records, bench, made, raised, [.. kept.Keys], cancel);
         foreach (var course in made)
             kept[course.Id] = course;
         return kept;
     }
 
-    private static KeptCourse Make(RecordsContext records, BenchSetting bench, MethodCourse course, string stamp, double perYear)
+    /// <summary>An alarm as the chart has it now.</summary>
+    private sealed record Raised(Guid Method, Guid Check, bool IsHigh, string Explained);
+
+    private static KeptCourse Make(RecordsContext records, MethodCourse course, CourseReading? reading, string stamp)
     {
         var kept = new KeptCourse(records.BenchId, course.Method.Id) { Stamp = stamp, Form = course.Method.Form };
-        if (course.History is not { } history)
+        if (reading is null)
             return kept;
-        var reading = new CourseReading(course, bench, perYear);
         var (next, components) = (reading.Next, reading.Settled.Components);
         (kept.NextDay, kept.NextReason, kept.NextChance, kept.PriorDriven) = (next.Day, next.Reason, next.Probability, next.PriorDriven);
         (kept.SinceKind, kept.SinceLabel) = (next.Since?.Kind, next.Since?.Label ?? "");
         kept.Resolution = course.Checks[^1].Check.Resolution;
-        if (history.Checks.Count >= FewestForScatter)
+        if (reading.History.Checks.Count >= FewestForScatter)
         {
             (kept.WithinAbsolute, kept.WithinRelative) = (components.WithinCurve.Absolute, components.WithinCurve.Relative);
-            (kept.BetweenAbsolute, kept.BetweenRelative) = (components.BetweenRms * history.Tolerance.Absolute, components.BetweenRms * history.Tolerance.Percent / 100);
+            (kept.BetweenAbsolute, kept.BetweenRelative) = (components.BetweenRms * reading.History.Tolerance.Absolute, components.BetweenRms * reading.History.Tolerance.Percent / 100);
         }
         return kept;
     }
 
-    /// <summary>Keeps what was made. Where another request did so at the same moment, or the store takes nothing now, what was made holds all the same and is kept another time.</summary>
-    private static async Task Keep(RecordsContext records, List<KeptCourse> made, HashSet<Guid> there, CancellationToken cancel)
+    /// <summary>
+    /// Keeps what was made, and records the alarms that are seen for the first time; one that was raised is never taken back here, only told whether a clear event explains it. Where another request did so at
+    /// the same moment, or the store takes nothing now, what was made holds all the same and is kept another time.
+    /// </summary>
+    private static async Task Keep(RecordsContext records, BenchSetting bench, List<KeptCourse> made, List<Raised> raised, HashSet<Guid> there, CancellationToken cancel)
     {
         // nothing that was read beside it is saved with it
         records.StartAfresh();
-        foreach (var course in made)
-            records.Entry(course).State = there.Contains(course.Id) ? EntityState.Modified : EntityState.Added;
         try
         {
+            var methods = made.ConvertAll(m => m.Id);
+            var seen = await records.DriftAlarms.IgnoreQueryFilters([RecordsContext.DeletedFilter]).Where(a => methods.Contains(a.MethodId)).ToDictionaryAsync(a => a.CheckId, cancel);
+            foreach (var alarm in raised)
+            {
+                if (seen.TryGetValue(alarm.Check, out var row))
+                    row.Explained = alarm.Explained;
+                else
+                    records.DriftAlarms.Add(new DriftAlarm(records.BenchId, Guid.CreateVersion7(bench.Now.ToDateTimeOffset())) { MethodId = alarm.Method, CheckId = alarm.Check, IsHigh = alarm.IsHigh, SeenAt = bench.Now, Explained = alarm.Explained });
+            }
+            foreach (var course in made)
+                records.Entry(course).State = there.Contains(course.Id) ? EntityState.Modified : EntityState.Added;
             await records.SaveChangesAsync(cancel);
         }
         catch (Exception fault) when (fault is DbUpdateException or DbException)

@@ -67,11 +67,10 @@ internal sealed class MethodCourse
         var lots = await Spans(records, id, bench, cancel);
         var changeovers = await CheckRows.Read(records, records.Checks.AsNoTracking().Where(c => c.MethodId == id && c.State == CheckState.Closed && c.Kind == CheckKind.Changeover && c.Form == method.Form && c.Difference != null).OrderByDescending(c => c.StartedAt).Take(MostChecks), cancel);
         var (checks, history) = await Together(records, bench, [.. rows.OrderBy(r => r.Check.StartedAt)], changeovers, measured, lots, settings, cancel);
-        var twin = await records.Methods.AnyAsync(m => m.InstrumentId == instrument.Id && m.ParameterKey == method.ParameterKey && m.OtherName == method.OtherName && m.Matrix != method.Matrix, cancel);
         return new MethodCourse(method, instrument, measured, checks, history, lots, settings, await counted.CountAsync(cancel))
         {
             LotNames = await LotNamesOf(records, id, cancel),
-            Title = $"{measured.Name}{(twin ? method.Matrix == Matrix.FreshWater ? " in fresh water" : " in seawater" : "")} on {instrument.Name}",
+            Title = await Titled(records, method, instrument.Name, measured, cancel),
         };
     }
 
@@ -165,6 +164,20 @@ internal sealed class MethodCourse
         measured.Key != Measured.Other && measured.Parameter.TypicalSd(matrix ?? Matrix.Seawater) is { } typical && UsualScatter.Factor(measured) is { } factor
             ? new TypicalSd(typical.Absolute * factor, typical.Relative, typical.Source)
             : null;
+
+    /// <summary>The title of a method, removed or not.</summary>
+    public static async Task<string> TitleOf(RecordsContext records, Guid id, CancellationToken cancel)
+    {
+        var method = await records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(m => m.Id == id, cancel);
+        var instrument = await records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(i => i.Id == method.InstrumentId, cancel);
+        return await Titled(records, method, instrument.Name, Measured.Of(method.ParameterKey, method.OtherName, method.Form), cancel);
+    }
+
+    private static async Task<string> Titled(RecordsContext records, Method method, string instrument, Measured measured, CancellationToken cancel)
+    {
+        var twin = await records.Methods.AnyAsync(m => m.InstrumentId == method.InstrumentId && m.ParameterKey == method.ParameterKey && m.OtherName == method.OtherName && m.Matrix != method.Matrix, cancel);
+        return $"{measured.Name}{(twin ? method.Matrix == Matrix.FreshWater ? " in fresh water" : " in seawater" : "")} on {instrument}";
+    }
 
     private static async Task<Dictionary<string, string>> LotNamesOf(RecordsContext records, Guid method, CancellationToken cancel)
     {

@@ -24,6 +24,8 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
     public async Task<DriftView?> Handle(Guid method, LocalDate? from, LocalDate? to, CancellationToken cancel)
     {
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
+        // an alarm is recorded as soon as its page could show it
+        await KeptCourse.Read(records, bench, cancel);
         if (await MethodCourse.Read(records, bench, method, cancel) is not { } course)
             return null;
         if (course.History is null)
@@ -31,13 +33,14 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             return new DriftView
             {
                 Method = method, Title = course.Title, ChecksWords = "no checks yet", Sentence = "No check counts yet.", Detail = "The course of a method shows from its third check against known water on.", Tone = FigureTone.Plain, Figure = null,
-                UnitWords = "", WhatToDo = [], Next = "Check it: nobody knows yet how it reads.", NextOn = null, Lots = [], Events = [], Numbers = [], Span = null, Spans = [],
+                UnitWords = "", WhatToDo = [], Next = "Check it: nobody knows yet how it reads.", NextOn = null, Lots = [], Events = [], Numbers = [], Alarms = [], Span = null, Spans = [],
             };
         }
         var reading = new CourseReading(course, bench, await ChecksPerYear(records, bench, cancel));
         var older = course.All > MethodCourse.MostChecks ? await Older(course, reading, bench, cancel) : [];
         var span = from is { } first && to is { } last && first < last ? (first, last) : ((LocalDate From, LocalDate To)?)null;
-        var figure = Picture(course, reading, older, bench, span);
+        var alarms = await AlarmLines.Read(records, method, bench, cancel);
+        var figure = Picture(course, reading, older, alarms, bench, span);
         return new DriftView
         {
             Method = method,
@@ -55,6 +58,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             Events = [.. reading.Change.Events.Select(e => new DriftEventLine(reading.Day(e.Event.Day), Words.Capital(e.Event.Label), reading.Signed(e.Step, CourseReading.HalfOf(e.Interval)),
                 e.IsClear ? e.Together.Count > 0 ? "a step, here or at what came between the same checks" : "a step" : "may be chance"))],
             Numbers = Numbers(course, reading, bench),
+            Alarms = alarms,
             Span = span,
             Spans = Spans(MethodCourse.On(figure.Points[0].Day, bench), MethodCourse.On(figure.Points[^1].Day, bench), span),
         };
@@ -116,16 +120,16 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
         return lines;
     }
 
-    private static DriftFigure Picture(MethodCourse course, CourseReading reading, IReadOnlyList<DriftPoint> older, BenchSetting bench, (LocalDate From, LocalDate To)? span)
+    private static DriftFigure Picture(MethodCourse course, CourseReading reading, IReadOnlyList<DriftPoint> older, IReadOnlyList<DriftAlarmLine> raised, BenchSetting bench, (LocalDate From, LocalDate To)? span)
     {
-        var alarms = reading.Alarms.ToDictionary(a => a.Check);
+        var alarms = raised.ToDictionary(a => a.Check, a => a.IsHigh ? FigureTone.High : FigureTone.Low);
         var points = reading.Model.Trueness.Select(t =>
         {
             var half = CourseReading.Half(t.StandardUncertainty);
             var check = course.Checks[t.Check].Check;
             return new DriftPoint(t.Day, Words.Day(bench.DayOf(check.StartedAt), bench.Today), t.Bias * reading.Scale, reading.Signed(t.Bias, half), (t.Bias - half) * reading.Scale, (t.Bias + half) * reading.Scale, $"/checks/{check.Id}")
             {
-                Signal = alarms.TryGetValue(t.Check, out var alarm) && alarm.Alarm ? alarm.Average > 0 ? FigureTone.High : FigureTone.Low : FigureTone.Plain,
+                Signal = alarms.GetValueOrDefault(check.Id, FigureTone.Plain),
                 Lot = course.Lots.LastOrDefault(l => l.From <= bench.DayOf(check.StartedAt))?.Name ?? "",
             };
         });

@@ -2,6 +2,7 @@ using Knownwater.Checks;
 using Knownwater.Drift;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Drift;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
 using Knownwater.Records.Shelf;
@@ -30,6 +31,7 @@ public sealed class ListDue(RecordsContext records, Clock clock)
             items.Add(new DueItem(DueKind.DosingPaused, DueWhen.Now, $"Automatic dosing is paused since {dosing.PausedWords}: {dosing.Title}.", dosing.Advice, DueAct.OpenDosing, "Let it listen again", Check: dosing.Check));
         await Checks(items, bench, cancel);
         var nextCheck = await Methods(items, bench, cancel);
+        await Alarms(items, bench, cancel);
         await Lots(items, bench, cancel);
         await Waters(items, bench, cancel);
         await Doubts(items, bench, cancel);
@@ -114,6 +116,18 @@ public sealed class ListDue(RecordsContext records, Clock clock)
             }
         }
         return next;
+    }
+
+    /// <summary>Alarms that nobody closed and no event explains, of each method together; they are recorded where the dates of the methods are read.</summary>
+    private async Task Alarms(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
+    {
+        foreach (var of in (await AlarmLines.Read(records, null, bench, cancel)).Where(a => a.IsOpen).GroupBy(a => a.Method))
+        {
+            var raised = of.Reverse().ToList();
+            var what = raised.Count == 1 ? $"the check of {raised[0].DayWords} fell far {raised[0].SideWords} what was foretold" : $"the checks of {Words.List([.. raised.Select(a => a.DayWords)])} fell far from what was foretold";
+            items.Add(new DueItem(DueKind.Alarm, DueWhen.Now, $"{await MethodCourse.TitleOf(records, of.Key, cancel)}: {what}.", raised.Count == 1 ? "Look at what changed before it, and close the alarm with what it was." : "Look at what changed before them, and close each alarm with what it was.",
+                DueAct.OpenCourse, "Open its course", Method: of.Key));
+        }
     }
 
     private async Task Lots(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
@@ -237,6 +251,9 @@ public enum DueKind
 
     /// <summary>A method that by its course may read wrong already.</summary>
     MayReadWrong = 14,
+
+    /// <summary>An alarm that nobody closed and no event explains.</summary>
+    Alarm = 15,
 }
 
 /// <summary>What to do about it; the page makes a link of it.</summary>
@@ -271,6 +288,9 @@ public enum DueAct
 
     /// <summary>Look back from the check.</summary>
     LookBack = 9,
+
+    /// <summary>Open the course of the method.</summary>
+    OpenCourse = 10,
 }
 
 /// <summary>One thing that is due.</summary>

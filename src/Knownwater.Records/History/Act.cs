@@ -101,6 +101,7 @@ internal static class Subjects
 {
     public const string Bench = "bench";
     public const string DriftWatch = "drift watch";
+    public const string Alarm = "alarm";
     public const string Phone = "phone";
     public const string Calendar = "calendar";
     public const string Check = "check";

@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Drift;
 using Knownwater.Records.Due;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Preparation;
@@ -84,6 +85,7 @@ internal static class RowChanges
             nameof(ConditioningRun) => await Find<ConditioningRun>(records, change.Id, cancel),
             nameof(CheckLot) => await Find<CheckLot>(records, change.Id, cancel),
             nameof(CheckGuard) => await Find<CheckGuard>(records, change.Id, cancel),
+            nameof(DriftAlarm) => await Find<DriftAlarm>(records, change.Id, cancel),
             nameof(Tank) => await Find<Tank>(records, change.Id, cancel),
             nameof(TankReading) => await Find<TankReading>(records, change.Id, cancel),
             nameof(Dose) => await Find<Dose>(records, change.Id, cancel),

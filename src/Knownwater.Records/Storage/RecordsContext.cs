@@ -114,6 +114,8 @@ public sealed class RecordsContext : DbContext
 
     internal DbSet<Dose> Doses => Set<Dose>();
 
+    internal DbSet<DriftAlarm> DriftAlarms => Set<DriftAlarm>();
+
     internal DbSet<KeptCourse> KeptCourses => Set<KeptCourse>();
 
     internal DbSet<CheckGuard> CheckGuards => Set<CheckGuard>();
@@ -250,6 +252,11 @@ public sealed class RecordsContext : DbContext
         var checkLot = Marked<CheckLot>(modelBuilder, "CheckLots");
         Link<CheckLot, Check>(checkLot, l => l.CheckId);
         Link<CheckLot, Lot>(checkLot, l => l.LotId);
+
+        var alarm = Marked<DriftAlarm>(modelBuilder, "DriftAlarms");
+        Link<DriftAlarm, Method>(alarm, a => a.MethodId);
+        Link<DriftAlarm, Check>(alarm, a => a.CheckId);
+        alarm.HasIndex(a => new { a.BenchId, a.CheckId }).IsUnique();
 
         var run = Marked<Run>(modelBuilder, "Runs");
         Link<Run, Check>(run, r => r.CheckId);

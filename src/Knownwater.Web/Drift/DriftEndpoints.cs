@@ -7,7 +7,7 @@ namespace Knownwater.Web.Drift;
 /// <summary>The course of each method.</summary>
 internal static class DriftEndpoints
 {
-    private const string NoSuchMethod = "There is no such method here.";
+    private const string NoSuchMethod = "There is no such method here.", NoSuchAlarm = "There is no such alarm here.";
 
     public static void MapDrift(this IEndpointRouteBuilder app)
     {
@@ -33,8 +33,21 @@ internal static class DriftEndpoints
             return Pages.GoTo(outcome is ChangeDriftWatch.Outcome.Changed changed ? $"/drift/watch?done={changed.HistoryEntry}" : "/drift");
         });
 
-        app.MapGet("/drift/{method:guid}", async (Guid method, string? from, string? to, ViewDrift view, CancellationToken cancel) =>
-            await view.Handle(method, Day(from), Day(to), cancel) is { } course ? Pages.Show<DriftPage>(course) : Pages.Missing(NoSuchMethod));
+        app.MapGet("/drift/{method:guid}", async (Guid method, string? from, string? to, Guid? done, ViewDrift view, CancellationToken cancel) =>
+            await view.Handle(method, Day(from), Day(to), cancel) is { } course ? Pages.Show<DriftPage>(new DriftPage.Content(course, done)) : Pages.Missing(NoSuchMethod));
+
+        app.MapGet("/drift/{method:guid}/alarms/{alarm:guid}", async (Guid method, Guid alarm, ViewDrift view, CancellationToken cancel) =>
+            AlarmPage.Content.Of(await view.Handle(method, null, null, cancel), alarm, new FormState()) is { } content ? Pages.Show<AlarmPage>(content) : Pages.Missing(NoSuchAlarm));
+
+        app.MapPost("/drift/{method:guid}/alarms/{alarm:guid}", async (Guid method, Guid alarm, IFormCollection posted, HttpContext context, CloseAlarm close, ViewDrift view, CancellationToken cancel) =>
+        {
+            var form = new FormState(posted);
+            var outcome = await close.Handle(new CloseAlarm.Command { Alarm = alarm, Reason = form["Reason"], Others = form.Ticked("Others"), Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
+            if (outcome is CloseAlarm.Outcome.Closed closed)
+                return Pages.GoTo($"/drift/{closed.Method}?done={closed.HistoryEntry}");
+            form.Faults = ((CloseAlarm.Outcome.Refused)outcome).Faults;
+            return AlarmPage.Content.Of(await view.Handle(method, null, null, cancel), alarm, form) is { } content ? Pages.Again<AlarmPage>(content) : Pages.Missing(NoSuchAlarm);
+        });
 
         app.MapGet("/drift/{method:guid}/picture.{ending}", async (Guid method, string ending, string? from, string? to, ViewDrift view, CancellationToken cancel) =>
             await view.Handle(method, Day(from), Day(to), cancel) is { Figure: { } figure } course ? Picture.Of(figure, course.Title, ending) : Pages.Missing(NoSuchMethod));

@@ -19,6 +19,7 @@ internal static class DueEndpoints
     /// <summary>Where the act of an item leads.</summary>
     public static string Address(DueItem item) => item.Act switch
     {
+        DueAct.OpenCourse when item.Method is { } moved => $"/drift/{moved}#alarms",
         DueAct.PlanCheck when item.Method is { } method => $"/checks/new?method={method}",
         DueAct.OpenInstrument when item.Instrument is { } instrument => $"/instruments/{instrument}",
         DueAct.OpenWater when item.Water is { } water => $"/known-water/{water}",

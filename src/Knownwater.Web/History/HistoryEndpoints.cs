@@ -40,6 +40,7 @@ internal static class HistoryEndpoints
         "calendar" => "/due/calendar",
         "phone" => "/bench/phones",
         "tank" => $"/tanks/{line.Subject}",
+        "alarm" => $"/drift/{line.Subject}",
         "drift watch" => "/drift/watch",
         "bench" => "/bench",
         _ => null,

@@ -1,5 +1,6 @@
 ﻿using System;
 using Microsoft.EntityFrameworkCore.Migrations;
+using NodaTime;
 
 #nullable disable
 
@@ -22,6 +23,47 @@ namespace Knownwater.Records.Postgres.Migrations
                 table: "Benches",
                 type: "double precision",
                 nullable: true);
+
+            migrationBuilder.CreateTable(
+                name: "DriftAlarms",
+                columns: table => new
+                {
+                    BenchId = table.Column<Guid>(type: "uuid", nullable: false),
+                    Id = table.Column<Guid>(type: "uuid", nullable: false),
+                    MethodId = table.Column<Guid>(type: "uuid", nullable: false),
+                    CheckId = table.Column<Guid>(type: "uuid", nullable: false),
+                    IsHigh = table.Column<bool>(type: "boolean", nullable: false),
+                    SeenAt = table.Column<Instant>(type: "timestamp with time zone", nullable: false),
+                    Explained = table.Column<string>(type: "text", nullable: false),
+                    ClosedAt = table.Column<Instant>(type: "timestamp with time zone", nullable: true),
+                    ClosedReason = table.Column<string>(type: "text", nullable: false),
+                    ClosedBy = table.Column<string>(type: "text", nullable: false),
+                    Deleted = table.Column<bool>(type: "boolean", nullable: false),
+                    DeletedReason = table.Column<string>(type: "text", nullable: false),
+                    Version = table.Column<int>(type: "integer", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DriftAlarms", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_DriftAlarms_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DriftAlarms_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DriftAlarms_Methods_BenchId_MethodId",
+                        columns: x => new { x.BenchId, x.MethodId },
+                        principalTable: "Methods",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
 
             migrationBuilder.CreateTable(
                 name: "KeptCourses",
@@ -59,11 +101,25 @@ namespace Knownwater.Records.Postgres.Migrations
                         principalColumns: new[] { "BenchId", "Id" },
                         onDelete: ReferentialAction.Restrict);
                 });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DriftAlarms_BenchId_CheckId",
+                table: "DriftAlarms",
+                columns: new[] { "BenchId", "CheckId" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DriftAlarms_BenchId_MethodId",
+                table: "DriftAlarms",
+                columns: new[] { "BenchId", "MethodId" });
         }
 
         /// <inheritdoc />
         protected override void Down(MigrationBuilder migrationBuilder)
         {
+            migrationBuilder.DropTable(
+                name: "DriftAlarms");
+
             migrationBuilder.DropTable(
                 name: "KeptCourses");
 

@@ -23,6 +23,47 @@ namespace Knownwater.Records.Sqlite.Migrations
                 nullable: true);
 
             migrationBuilder.CreateTable(
+                name: "DriftAlarms",
+                columns: table => new
+                {
+                    BenchId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    Id = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    MethodId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    CheckId = table.Column<byte[]>(type: "BLOB", nullable: false),
+                    IsHigh = table.Column<bool>(type: "INTEGER", nullable: false),
+                    SeenAt = table.Column<long>(type: "INTEGER", nullable: false),
+                    Explained = table.Column<string>(type: "TEXT", nullable: false),
+                    ClosedAt = table.Column<long>(type: "INTEGER", nullable: true),
+                    ClosedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    ClosedBy = table.Column<string>(type: "TEXT", nullable: false),
+                    Deleted = table.Column<bool>(type: "INTEGER", nullable: false),
+                    DeletedReason = table.Column<string>(type: "TEXT", nullable: false),
+                    Version = table.Column<int>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_DriftAlarms", x => new { x.BenchId, x.Id });
+                    table.ForeignKey(
+                        name: "FK_DriftAlarms_Benches_BenchId",
+                        column: x => x.BenchId,
+                        principalTable: "Benches",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DriftAlarms_Checks_BenchId_CheckId",
+                        columns: x => new { x.BenchId, x.CheckId },
+                        principalTable: "Checks",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                    table.ForeignKey(
+                        name: "FK_DriftAlarms_Methods_BenchId_MethodId",
+                        columns: x => new { x.BenchId, x.MethodId },
+                        principalTable: "Methods",
+                        principalColumns: new[] { "BenchId", "Id" },
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "KeptCourses",
                 columns: table => new
                 {
@@ -58,11 +99,25 @@ namespace Knownwater.Records.Sqlite.Migrations
                         principalColumns: new[] { "BenchId", "Id" },
                         onDelete: ReferentialAction.Restrict);
                 });
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DriftAlarms_BenchId_CheckId",
+                table: "DriftAlarms",
+                columns: new[] { "BenchId", "CheckId" },
+                unique: true);
+
+            migrationBuilder.CreateIndex(
+                name: "IX_DriftAlarms_BenchId_MethodId",
+                table: "DriftAlarms",
+                columns: new[] { "BenchId", "MethodId" });
         }
 
         /// <inheritdoc />
         protected override void Down(MigrationBuilder migrationBuilder)
         {
+            migrationBuilder.DropTable(
+                name: "DriftAlarms");
+
             migrationBuilder.DropTable(
                 name: "KeptCourses");
 

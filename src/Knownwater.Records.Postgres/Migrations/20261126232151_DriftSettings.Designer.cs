@@ -13,7 +13,7 @@ using Npgsql.EntityFrameworkCore.PostgreSQL.Metadata;
 namespace Knownwater.Records.Postgres.Migrations
 {
     [DbContext(typeof(RecordsContext))]
-    [Migration("20261126230545_DriftSettings")]
+    [Migration("20261126232151_DriftSettings")]
     partial class DriftSettings
     {
         /// <inheritdoc />
@@ -750,6 +750,62 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasIndex("BenchId", "RunId");
 
                     b.ToTable("RunPhotos", (string)null);
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Drift.DriftAlarm", b =>
+                {
+                    b.Property<Guid>("BenchId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("Id")
+                        .HasColumnType("uuid");
+
+                    b.Property<Guid>("CheckId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant?>("ClosedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("ClosedBy")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("ClosedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("Deleted")
+                        .HasColumnType("boolean");
+
+                    b.Property<string>("DeletedReason")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<string>("Explained")
+                        .IsRequired()
+                        .HasColumnType("text");
+
+                    b.Property<bool>("IsHigh")
+                        .HasColumnType("boolean");
+
+                    b.Property<Guid>("MethodId")
+                        .HasColumnType("uuid");
+
+                    b.Property<Instant>("SeenAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<int>("Version")
+                        .IsConcurrencyToken()
+                        .HasColumnType("integer");
+
+                    b.HasKey("BenchId", "Id");
+
+                    b.HasIndex("BenchId", "CheckId")
+                        .IsUnique();
+
+                    b.HasIndex("BenchId", "MethodId");
+
+                    b.ToTable("DriftAlarms", (string)null);
                 });
 
             modelBuilder.Entity("Knownwater.Records.Drift.KeptCourse", b =>
@@ -2760,6 +2816,27 @@ namespace Knownwater.Records.Postgres.Migrations
                     b.HasOne("Knownwater.Records.Checks.Run", null)
                         .WithMany()
                         .HasForeignKey("BenchId", "RunId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+                });
+
+            modelBuilder.Entity("Knownwater.Records.Drift.DriftAlarm", b =>
+                {
+                    b.HasOne("Knownwater.Records.Benches.Bench", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Checks.Check", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "CheckId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.HasOne("Knownwater.Records.Instruments.Method", null)
+                        .WithMany()
+                        .HasForeignKey("BenchId", "MethodId")
                         .OnDelete(DeleteBehavior.Restrict)
                         .IsRequired();
                 });
