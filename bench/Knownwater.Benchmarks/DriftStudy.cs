@@ -62,7 +62,7 @@ internal static class DriftStudy
             else if (args[i] == "--only")
                 only = args[i + 1];
         }
-        Action<StringBuilder, int>[] parts = [Intervals, FalseAlarms, Delays, Onsets, NextChecks];
+        Action<StringBuilder, int>[] parts = [Intervals, Readings, FalseAlarms, Delays, Onsets, NextChecks];
         if (only is not null)
             return Again(Path.Combine(folder, "drift-study.md"), parts.Single(p => p.Method.Name.Equals(only, StringComparison.OrdinalIgnoreCase)), trials);
         var text = new StringBuilder();
@@ -88,6 +88,13 @@ internal static class DriftStudy
         var heading = text.ToString().Split('\n')[0].TrimEnd();
         var before = File.ReadAllText(file);
         var from = before.IndexOf(heading, StringComparison.Ordinal);
+        if (from < 0)
+        {
+            // a part that is new stands where its place is among the parts
+            from = before.IndexOf("## False alarms", StringComparison.Ordinal);
+            File.WriteAllText(file, before[..from] + text + before[from..]);
+            return 0;
+        }
         var to = before.IndexOf("\n## ", from, StringComparison.Ordinal) + 1;
         File.WriteAllText(file, before[..from] + text + (to > 0 ? before[to..] : ""));
         return 0;
@@ -115,6 +122,32 @@ internal static class DriftStudy
                     return (parts.Between.Interval.Contains(made.Between), parts.Between.Value, parts.WithinAt(10).Interval.Contains(double.Hypot(made.Within * Curve(10), made.Step / Math.Sqrt(12))), model.CombinedBias.Interval.Contains(0.3));
                 });
                 text.AppendLine(Plain, $"| {name} | {checks} | {Percent(found.Count(f => f.Item1), some)} | {found.Average(f => f.Item2):0.00} | {Percent(found.Count(f => f.Item3), some)} | {Percent(found.Count(f => f.Item4), some)} |");
+            }
+        }
+        text.AppendLine();
+    }
+
+    private static void Readings(StringBuilder text, int trials)
+    {
+        text.AppendLine("## The doubt of a reading").AppendLine();
+        text.AppendLine(Plain, $"Share of {trials} methods of which one reading of another day, freed of what the method is off by, lies within the doubt that is shown with it (1.96 standard deviations), and the mean of that doubt in tolerances, beside the one with both standard deviations known.").AppendLine();
+        text.AppendLine("| truth | checks | holds | mean doubt | known |");
+        text.AppendLine("| --- | --- | --- | --- | --- |");
+        foreach (var (name, method) in ((string, Method)[])[
+            ("between 0", new Method { Between = 0 }), ("between 0.2", new Method()), ("between 0.4", new Method { Between = 0.4 }), ("a display in steps of 0.3", new Method { Step = 0.3 }), ("typical twice too low", new Method { TypicalFactor = 0.5 }), ("heavy tails (t with 3 dof) between and within", new Method { HeavyTails = true })])
+        {
+            var known = 1.959964 * double.Hypot(method.Between, double.Hypot(method.Within * Curve(10), method.Step / Math.Sqrt(12)) / Allowed.At(10));
+            foreach (var checks in (int[])[3, 6, 12, 26])
+            {
+                var found = Each(trials, 2000 + checks, random =>
+                {
+                    var half = 1.959964 * DriftModel.Fit(Draw(method with { Checks = checks, Bias = _ => 0.3 }, random)).Components.ReadingSd(10, method.Step);
+                    double Noise() => method.HeavyTails ? StudentThree(random) / Math.Sqrt(3) : Gaussian(random);
+                    var off = method.Between * Noise() * Allowed.At(10) + method.Within * Curve(10) * Noise();
+                    var shown = method.Step > 0 ? method.Step * Math.Round((10.17 + off) / method.Step) - 10.17 : off;
+                    return (Held: Math.Abs(shown) <= half, Half: half / Allowed.At(10));
+                });
+                text.AppendLine(Plain, $"| {name} | {checks} | {Percent(found.Count(f => f.Held), trials)} | {found.Average(f => f.Half):0.00} | {known:0.00} |");
             }
         }
         text.AppendLine();

@@ -123,7 +123,7 @@ public class FirstVerdictTests(Chromium chromium)
         await Expect(page.Locator(".verdict")).ToBeVisibleAsync();
         var verdict = page.Url;
 
-        foreach (var path in new[] { verdict, verdict + "/describe", "/due", "/known-water", "/known-water/new", "/checks", "/checks/new", "/drift", "/tanks", "/instruments", "/instruments/new", "/files", "/history", "/bench", "/cautions" })
+        foreach (var path in new[] { verdict, verdict + "/describe", "/due", "/known-water", "/known-water/new", "/checks", "/checks/new", "/drift", "/drift/watch", "/tanks", "/instruments", "/instruments/new", "/files", "/history", "/bench", "/cautions" })
         {
             var answer = await page.GotoAsync(path);
             Assert.True(answer!.Ok, $"{path}: {answer.Status}");

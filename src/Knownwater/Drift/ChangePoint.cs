@@ -257,13 +257,7 @@ public sealed class ChangePoint
             return column;
         }
 
-        private static double Dot(double[] a, double[] b, int from = 0)
-        {
-            double sum = 0;
-            for (var r = from; r < a.Length; r++)
-                sum += a[r] * b[r];
-            return sum;
-        }
+        private static double Dot(double[] a, double[] b, int from = 0) => CholeskyFactor.Dot(a.AsSpan(from), b.AsSpan(from));
 
         /// <summary>For each node: likelihood without a change, and xᵀV⁻¹y and xᵀV⁻¹x for each candidate, beside the steps allowed for. Columns are sums of whitened checks, so that all of them cost about one factorisation.</summary>
         private void Scan(Candidate[] candidates, int[] allowed, double[] none, double[,] cross, double[,] square)

@@ -1,3 +1,5 @@
+using System.Runtime.Intrinsics;
+
 namespace Knownwater.Drift;
 
 /// <summary>Lower factor L of a covariance matrix, V = LLᵀ, row after row, so that the first rows factor the first values alone: that gives every one-step forecast at once.</summary>
@@ -18,10 +20,8 @@ internal readonly struct CholeskyFactor
             for (var j = 0; j <= i; j++)
             {
                 var other = j * order;
-                var sum = matrix[row + j];
-                var whole = sum;
-                for (var k = 0; k < j; k++)
-                    sum -= matrix[row + k] * matrix[other + k];
+                var whole = matrix[row + j];
+                var sum = whole - Dot(matrix.AsSpan(row, j), matrix.AsSpan(other, j));
                 if (j < i)
                     matrix[row + j] = sum / matrix[other + j];
                 else
@@ -45,10 +45,7 @@ internal readonly struct CholeskyFactor
         for (var i = from; i < Order; i++)
         {
             var row = i * Order;
-            var sum = x[i];
-            for (var k = from; k < i; k++)
-                sum -= _l[row + k] * white[k];
-            white[i] = sum / _l[row + i];
+            white[i] = (x[i] - Dot(_l.AsSpan(row + from, i - from), white[from..i])) / _l[row + i];
         }
     }
 
@@ -61,5 +58,21 @@ internal readonly struct CholeskyFactor
             for (var k = 0; k < i; k++)
                 x[k] -= _l[i * Order + k] * x[i];
         }
+    }
+
+    /// <summary>Inner product in eight lanes, which add up in the same order on every machine.</summary>
+    public static double Dot(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
+    {
+        Vector256<double> one = default, two = default;
+        var at = 0;
+        for (; at + 8 <= a.Length; at += 8)
+        {
+            one += Vector256.Create(a.Slice(at, 4)) * Vector256.Create(b.Slice(at, 4));
+            two += Vector256.Create(a.Slice(at + 4, 4)) * Vector256.Create(b.Slice(at + 4, 4));
+        }
+        var sum = Vector256.Sum(one + two);
+        for (; at < a.Length; at++)
+            sum += a[at] * b[at];
+        return sum;
     }
 }

@@ -10,7 +10,7 @@ namespace Knownwater.Drift;
 /// </remarks>
 internal sealed class DriftGrid
 {
-    private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-4;
+    private const double WidestBetween = 6, BetweenBend = 0.05, Drop = 9, Negligible = 1e-4, AllButTheSame = 0.08;
 
     private readonly double[] _water, _known, _prior, _perReading, _levelRatio2, _roundingVariance, _days;
     private readonly Repeats[] _repeats;
@@ -196,6 +196,9 @@ internal sealed class DriftGrid
         var step = Bent(WidestBetween) / bends;
         var nodes = new List<DriftNode>();
         double[] walkSds = walks ? WalkSds() : [0];
+        // several levels add the shares: where each node is fitted again and again, fewer of the less likely ones, and one for those that are all but the same
+        var few = walks || (coarse && shares.Length > 1);
+        var scatters = Scatters(within, logWithin, shares, Math.Log(few ? 0.02 : Negligible), few ? AllButTheSame : 0);
         for (var w = 0; w < walkSds.Length; w++)
         {
             for (var b = 0; b <= bends; b++)
@@ -203,18 +206,35 @@ internal sealed class DriftGrid
                 var between = Unbent(b * step);
                 // trapezoidal rule over asinh of the standard deviation: even about zero, so its ends cost no accuracy
                 var log = LogHalfT(between / Priors.BetweenScale, Priors.BetweenDof) + Math.Log(Math.Cosh(b * step) * (b == 0 ? 0.5 : 1)) - (walks ? Math.Log(walkSds.Length) : 0);
-                for (var s = 0; s < within.Length; s++)
-                {
-                    for (var f = 0; f < shares.Length; f++)
-                    {
-                        // several levels add the shares: fewer of the less likely ones where each node is fitted again and again
-                        if (logWithin[s, f] > Math.Log(walks || (coarse && shares.Length > 1) ? 0.02 : Negligible))
-                            nodes.Add(new DriftNode(between, within[s], shares[f], walkSds[w], log + logWithin[s, f]));
-                    }
-                }
+                foreach (var (sd, share, mass) in scatters)
+                    nodes.Add(new DriftNode(between, sd, share, walkSds[w], log + mass));
             }
         }
         return [.. nodes];
+    }
+
+    /// <summary>The scatters within checks that carry mass. Neighbouring shares that give every level the same variance but for a factor of e to the power of the nearness stand together at the heaviest of them.</summary>
+    private List<(double Within, double Share, double LogMass)> Scatters(double[] within, double[,] log, double[] shares, double least, double nearness)
+    {
+        var (low, high) = (_levelRatio2.Min(), _levelRatio2.Max());
+        double Apart(double a, double b) => Math.Max(Math.Abs(Math.Log((1 - a + a * low) / (1 - b + b * low))), Math.Abs(Math.Log((1 - a + a * high) / (1 - b + b * high))));
+        List<(double Within, double Share, double LogMass)> found = [];
+        for (var s = 0; s < within.Length; s++)
+        {
+            for (var f = 0; f < shares.Length;)
+            {
+                var (first, heaviest, mass) = (f, f, 0.0);
+                for (; f < shares.Length && Apart(shares[first], shares[f]) <= nearness; f++)
+                {
+                    mass += Math.Exp(log[s, f]);
+                    if (log[s, f] > log[s, heaviest])
+                        heaviest = f;
+                }
+                if (log[s, heaviest] > least)
+                    found.Add((within[s], shares[heaviest], Math.Log(mass)));
+            }
+        }
+        return found;
     }
 
     /// <summary>Equally likely values of the half-normal prior of the walk.</summary>

@@ -69,11 +69,5 @@ internal sealed class SpanFit
 
     public double Covariance(int group, int other) => _covariance[group * _groups + other];
 
-    private static double Dot(double[] a, double[] b)
-    {
-        double sum = 0;
-        for (var i = 0; i < a.Length; i++)
-            sum += a[i] * b[i];
-        return sum;
-    }
+    private static double Dot(double[] a, double[] b) => CholeskyFactor.Dot(a, b);
 }

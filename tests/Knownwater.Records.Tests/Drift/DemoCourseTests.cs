@@ -44,6 +44,12 @@ public class DemoCourseTests(PostgresCluster cluster)
         Assert.Equal(FigureTone.Low, ammonia.Tone);
         Assert.True(ammonia.Figure!.Onset!.To > ammonia.Figure.Points[0].Day + 200);
 
+        // what an event explains is not asked about, what none explains is
+        Assert.All(nitrate.Alarms, a => Assert.Equal((false, true), (a.IsOpen, a.StateWords.StartsWith("explained by lot N-13 on", StringComparison.Ordinal))));
+        Assert.True(Assert.Single(phosphate.Alarms).IsOpen);
+        Assert.Contains(alkalinity.Alarms, a => a is { IsOpen: true, IsHigh: true });
+        Assert.Contains(ammonia.Alarms, a => a is { IsOpen: true, IsHigh: false });
+
         // nothing else has moved
         Assert.Equal(2, lines.Count(l => l.Tone != FigureTone.Plain));
     }
