@@ -34,11 +34,13 @@ internal sealed class CourseReading
         if (History.Checks.Count < FewestForACourse)
             return;
         var steps = Change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).OrderBy(e => e.Event.Day).ToList();
-        // what took at least half of the step back made it a fault that came and went
-        Passed = steps.Count >= 2 && Math.Abs(steps[^1].Step + steps[^2].Step) < 0.5 * Math.Abs(steps[^2].Step) ? (steps[^2], steps[^1]) : null;
+        // what took at least half of the step back, and left the method nearer to right, made it a fault that came and went
+        var returned = steps.Count >= 2 && Math.Abs(steps[^1].Step + steps[^2].Step) < 0.5 * Math.Abs(steps[^2].Step);
+        var now = Settled.CombinedBias.Value;
+        Passed = returned && Math.Abs(now) <= Math.Abs(now - steps[^1].Step) ? (steps[^2], steps[^1]) : null;
         if (Change is { Kind: not CourseKind.Steady, Size: { } size, SizeInterval: { } interval, Onset: { } onset, LikeliestOnset: { } likeliest })
             Moved = new Movement(Change.Kind, size, interval, onset, likeliest, null);
-        else if (Passed is null && steps.MinBy(e => e.P) is { } clearest)
+        else if (Passed is null && (returned ? steps[^1] : steps.MinBy(e => e.P)) is { } clearest)
             Moved = new Movement(CourseKind.Step, clearest.Step, clearest.Interval, clearest.Between, clearest.Event.Day, clearest);
     }
 

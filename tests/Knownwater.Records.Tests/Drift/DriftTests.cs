@@ -87,6 +87,13 @@ public sealed class DriftTests(PostgresCluster cluster)
         Assert.Equal(["a step", "a step"], course.Events.Select(e => e.Says));
         Assert.StartsWith("Put away what is left of lot A-20.", Assert.Single(course.WhatToDo), StringComparison.Ordinal);
         Assert.DoesNotContain("foretold", course.Detail, StringComparison.Ordinal);
+
+        // when the next lot reads low again it is that one which is wrong, and not the one before it which read higher
+        await Open("A-22");
+        await Fortnights(bench, method, water, Low);
+        var again = (await View(bench, method))!;
+        Assert.StartsWith("Reads lower since lot A-22 was opened on", again.Sentence, StringComparison.Ordinal);
+        Assert.Equal(FigureTone.Low, again.Tone);
     }
 
     [Theory, ClassData(typeof(BothStores))]
