@@ -21,7 +21,7 @@ public sealed class ListDue(RecordsContext records, Clock clock)
 
     /// <summary>Reads what is due.</summary>
     /// <param name="cancel">Cancels the reading.</param>
-    /// <returns>What is due, the most urgent first.</returns>
+    /// <returns>What is due: what is out of the ordinary first, then by instrument.</returns>
     public async Task<DueList> Handle(CancellationToken cancel)
     {
         var now = clock.Now;
@@ -37,9 +37,41 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         await Doubts(items, bench, cancel);
         foreach (var round in (await ListRounds.Read(records, bench, cancel)).Where(r => !r.IsDone))
             items.Add(new DueItem(DueKind.UnfinishedRound, DueWhen.Now, $"{round.Label}: {Words.Count(round.Done)} of {Words.Count(round.Of)} checks run.", $"{round.Methods}. What was made and run stands; the rest can be gone on with.", DueAct.OpenRound, "Go on with it", Round: round.Id));
-        var sorted = items.OrderBy(i => i.When).ThenBy(i => i.Kind).ToList();
-        return new DueList(sorted, Words.Weekday(bench.Today), Summary(sorted, nextCheck, bench));
+        return new DueList(await Groups(items, cancel), Words.Weekday(bench.Today), Summary(items, nextCheck, bench));
     }
+
+    /// <summary>What is out of the ordinary, then what there is to do at each instrument by its name, then what belongs to none.</summary>
+    private async Task<IReadOnlyList<DueGroup>> Groups(List<DueItem> items, CancellationToken cancel)
+    {
+        var methods = await CheckReading.Methods(records, [.. items.Select(i => i.Method).OfType<Guid>().Distinct()], cancel);
+        string Instrument(DueItem item) => item.Method is { } id && methods.TryGetValue(id, out var method) ? method.InstrumentName : "";
+        var exceptions = items.Where(IsException).OrderBy(i => i.Kind switch { DueKind.ReadsWrong => 0, DueKind.Alarm => 1, DueKind.InDoubt => 2, _ => 3 }).ThenBy(Instrument, StringComparer.OrdinalIgnoreCase).ToList();
+        var groups = new List<DueGroup>();
+        if (exceptions.Count > 0)
+            groups.Add(new DueGroup(exceptions.Count == 1 ? "Look at this first" : "Look at these first", exceptions));
+        foreach (var group in items.Where(i => !IsException(i)).GroupBy(i => (Instrument: Instrument(i), Kind: Instrument(i).Length > 0 ? DueKind.UnfinishedCheck : Shelved(i.Kind)))
+                     .OrderBy(g => g.Key.Instrument.Length == 0).ThenBy(g => g.Key.Instrument, StringComparer.OrdinalIgnoreCase).ThenBy(g => g.Key.Kind))
+        {
+            var heading = group.Key switch
+            {
+                { Instrument: { Length: > 0 } instrument } => instrument,
+                { Kind: DueKind.UnfinishedRound } => "Rounds",
+                { Kind: DueKind.WaterPastUse } => "On the shelf",
+                _ => "Checks without an instrument",
+            };
+            groups.Add(new DueGroup(heading, [.. group.OrderBy(i => i.When).ThenBy(i => i.Kind)]));
+        }
+        return groups;
+    }
+
+    private static bool IsException(DueItem item) => item.Kind is DueKind.ReadsWrong or DueKind.Alarm or DueKind.InDoubt or DueKind.DosingPaused;
+
+    private static DueKind Shelved(DueKind kind) => kind switch
+    {
+        DueKind.WaterPastUse or DueKind.StockPastUse => DueKind.WaterPastUse,
+        DueKind.UnfinishedRound => DueKind.UnfinishedRound,
+        _ => DueKind.UnfinishedCheck,
+    };
 
     private static string Summary(List<DueItem> items, (string Name, LocalDate On)? next, BenchSetting bench)
     {
@@ -105,11 +137,11 @@ public sealed class ListDue(RecordsContext records, Clock clock)
                 case NextCheckReason.WrongAlready when date.Last is { Verdict: Verdict.ReadsHigh or Verdict.ReadsLow }:
                     break;
                 case NextCheckReason.WrongAlready:
-                    items.Add(Item(DueKind.MayReadWrong, DueWhen.Soon, $"Check {Words.Small(date.Name)} again.", course.ReasonWords));
+                    items.Add(Item(DueKind.MayReadWrong, DueWhen.Now, $"Check {Words.Small(date.Name)} again.", course.ReasonWords));
                     break;
                 default:
                     if (course.On <= bench.Today)
-                        items.Add(Item(DueKind.CheckIsOld, DueWhen.Soon, $"Check {Words.Small(date.Name)}.", course.ReasonWords));
+                        items.Add(Item(DueKind.CheckIsOld, DueWhen.Now, $"Check {Words.Small(date.Name)}.", course.ReasonWords));
                     else if (next is null || course.On < next.Value.On)
                         next = (date.Method.ParameterName, course.On);
                     break;
@@ -149,9 +181,10 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         }
     }
 
-    /// <summary>Of each method that failed, what is in doubt and was not cleared.</summary>
+    /// <summary>Of each method that failed, what is in doubt and was not cleared, by the tanks.</summary>
     private async Task Doubts(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
     {
+        var found = new List<(string Tanks, DueItem Item)>();
         foreach (var span in await DoubtSpan.Read(records, _ => true, cancel))
         {
             var readings = await span.ReadingsInDoubt(records).GroupBy(r => r.TankId).Select(g => new { g.Key, Count = g.Count() }).ToListAsync(cancel);
@@ -170,9 +203,10 @@ public sealed class ListDue(RecordsContext records, Clock clock)
                 (_, 0) => DoubtWords.Count(ofReadings, 0) + of,
                 _ => $"{DoubtWords.Count(ofReadings, 0)}{of} and {DoubtWords.Count(0, ofDoses)}",
             };
-            items.Add(new DueItem(DueKind.InDoubt, DueWhen.Now, $"{Words.Capital(count)} {DoubtWords.Are(ofReadings, ofDoses)} in doubt, {span.SinceWords(bench)}.",
-                $"The check of {Words.Day(bench.DayOf(check.At), bench.Today)} failed; clear what is believed after all, with the reason.", DueAct.LookBack, "Look back", Check: check.Check, Method: span.Method));
+            found.Add((Words.List(tanks), new DueItem(DueKind.InDoubt, DueWhen.Now, $"{Words.Capital(count)} {DoubtWords.Are(ofReadings, ofDoses)} in doubt, {span.SinceWords(bench)}.",
+                $"The check of {Words.Day(bench.DayOf(check.At), bench.Today)} failed; clear what is believed after all, with the reason.", DueAct.LookBack, "Look back", Check: check.Check, Method: span.Method)));
         }
+        items.AddRange(found.OrderBy(f => f.Tanks, StringComparer.OrdinalIgnoreCase).Select(f => f.Item));
     }
 
     private async Task Waters(List<DueItem> items, BenchSetting bench, CancellationToken cancel)
@@ -182,17 +216,26 @@ public sealed class ListDue(RecordsContext records, Clock clock)
         var today = bench.Today;
         foreach (var stock in (await records.Stocks.AsNoTracking().Where(s => s.UseBy != null && s.BottleId == null).ToListAsync(cancel)).Where(s => s.UseBy < today).OrderBy(s => s.UseBy))
         {
-            items.Add(new DueItem(DueKind.StockPastUse, DueWhen.Soon, $"{stock.Label} is past its date since {Words.Day(stock.UseBy!.Value, today)}. Open a fresh stock.",
+            items.Add(new DueItem(DueKind.StockPastUse, DueWhen.Now, $"{stock.Label} is past its date since {Words.Day(stock.UseBy!.Value, today)}. Open a fresh stock.",
                 "Its value may have moved, and with it that of every water made from it.", DueAct.OpenStock, "Open the stock", Stock: stock.Id));
         }
     }
 }
 
 /// <summary>What is due.</summary>
-/// <param name="Items">Each with its reason, the most urgent first.</param>
+/// <param name="Groups">What is out of the ordinary first, then by instrument, then what belongs to none.</param>
 /// <param name="TodayWords">“Thursday 3 September 2026”.</param>
 /// <param name="Summary">“Four things are due, two of them now.”, or “Nothing is due. …”.</param>
-public sealed record DueList(IReadOnlyList<DueItem> Items, string TodayWords, string Summary);
+public sealed record DueList(IReadOnlyList<DueGroup> Groups, string TodayWords, string Summary)
+{
+    /// <summary>All of it, in the order of the groups.</summary>
+    public IReadOnlyList<DueItem> Items { get; } = [.. Groups.SelectMany(g => g.Items)];
+}
+
+/// <summary>What is due in one place.</summary>
+/// <param name="Heading">“Look at these first”, the name of an instrument, “On the shelf”.</param>
+/// <param name="Items">Each with its reason, what is due now first.</param>
+public sealed record DueGroup(string Heading, IReadOnlyList<DueItem> Items);
 
 /// <summary>How soon.</summary>
 public enum DueWhen

@@ -1,4 +1,5 @@
 using Knownwater.Checks;
+using Knownwater.Quantities;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Drift;
 using Knownwater.Records.Due;
@@ -63,6 +64,33 @@ public sealed class DueTests(PostgresCluster cluster)
         var later = (await List(bench)).Items;
         Assert.Single(later, i => i.Method == method && i.Kind is DueKind.ReadsWrong or DueKind.CheckIsOld or DueKind.MayReadWrong);
         Assert.Contains(later, i => i.Kind == DueKind.LotExpires && i.When == DueWhen.Now && i.Sentence.Contains("past its date", StringComparison.Ordinal));
+    }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task What_is_out_of_the_ordinary_stands_first_and_the_rest_by_instrument(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var (_, method) = await bench.Analyser("Harbour analyser");
+        var other = ((AddInstrument.Outcome.Added)await bench.Do<AddInstrument, AddInstrument.Outcome>(u => u.Handle(new AddInstrument.Command { Name = "Attic kit", Kind = InstrumentKind.HandKit }, default))).Instrument;
+        await bench.Do<AddMethod, AddMethod.Outcome>(u => u.Handle(new AddMethod.Command { Instrument = other, Parameter = "nitrate", Form = "mg/L NO3", Matrix = Matrix.Seawater, Resolution = "1" }, default));
+        await bench.Do<OpenLot, OpenLot.Outcome>(u => u.Handle(new OpenLot.Command { Methods = [method], Name = "A-19", ExpiresOn = "2026-09-05" }, default));
+        var water = await bench.Water();
+        await bench.Alkalinity(Plans.Right);
+        await bench.Alkalinity(Plans.High, method: method);
+
+        var soon = await List(bench);
+        Assert.Equal(["Look at this first", "Attic kit", "Harbour analyser", "Checks without an instrument"], soon.Groups.Select(g => g.Heading));
+        Assert.Equal(DueKind.ReadsWrong, Assert.Single(soon.Groups[0].Items).Kind);
+        Assert.Equal([DueKind.NeverChecked, DueKind.LotExpires, DueKind.NotKept], soon.Groups.Skip(1).Select(g => Assert.Single(g.Items).Kind));
+        Assert.All(soon.Groups.Skip(1), g => Assert.Equal(DueWhen.Soon, g.Items[0].When));
+
+        // what is past its day is due now, wherever it stands
+        bench.Time.Advance(TimeSpan.FromDays(70));
+        var late = await List(bench);
+        Assert.Equal(["Attic kit", "Harbour analyser", "On the shelf"], late.Groups.Select(g => g.Heading).Where(h => !h.StartsWith("Look at", StringComparison.Ordinal) && !h.StartsWith("Checks", StringComparison.Ordinal)));
+        Assert.All(late.Items.Where(i => i.Kind is DueKind.LotExpires or DueKind.WaterPastUse), i => Assert.Equal(DueWhen.Now, i.When));
+        Assert.Contains(late.Items, i => i.Water == water);
+        Assert.Equal(late.Groups.SelectMany(g => g.Items), late.Items);
     }
 
     [Theory, ClassData(typeof(BothStores))]
