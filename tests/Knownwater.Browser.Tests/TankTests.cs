@@ -75,7 +75,7 @@ public class TankTests(Chromium chromium)
         await visit.TextSize(100);
 
         await page.GotoAsync(tank);
-        await Expect(page.Locator("main .doubt-mark").First).ToContainTextAsync("in doubt");
+        await Expect(page.Locator("main tbody th .doubt-mark").First).ToContainTextAsync("in doubt");
         await visit.Whole();
         await visit.Picture("b7-tank-marked");
         await page.Locator("main .doubt-mark a").First.ClickAsync();
