@@ -1,7 +1,9 @@
 using System.Globalization;
 using Knownwater.Checks;
 using Knownwater.Quantities;
+using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.Drift;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
@@ -61,6 +63,11 @@ public sealed class LoadDemo(RecordsStore store)
         await load.Instruments();
         await load.Checks(progress);
         await load.Tanks();
+        await using (var records = store.NewContext())
+        {
+            // reckoned now, so that the first page need not
+            await KeptCourse.Read(records, await BenchSetting.Read(records, store.Clock.Now, cancel), cancel);
+        }
         return new Outcome.Loaded(await Counts(cancel));
     }
 
