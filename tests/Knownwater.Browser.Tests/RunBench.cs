@@ -125,7 +125,9 @@ public sealed class RunBench : IAsyncDisposable
             Resolution = "0.1",
             MinutesPerReading = minutes,
         }, Cancel);
-        return Assert.IsType<StartCheck.Outcome.Started>(started).Check;
+        var check = Assert.IsType<StartCheck.Outcome.Started>(started).Check;
+        Assert.IsType<PassGuards.Outcome.Passed>(await Use<PassGuards>().Handle(new PassGuards.Command { Check = check, Confirmed = Enum.GetValues<GuardKind>() }, Cancel));
+        return check;
     }
 
     public async ValueTask DisposeAsync()

@@ -216,7 +216,11 @@ public sealed partial class RunSheetTests : IDisposable
         page = await Walk.Start(reader, replicates: readings, more: ("Method", method));
         var check = page.Address;
         page = await reader.Get(check + "/run");
-        return (await reader.Send(page, "/run/begin"), check);
+        // the sheet leads through what must hold first
+        Assert.EndsWith("/before", page.Address, StringComparison.Ordinal);
+        page = await reader.Send(page, "/before", "run", ("Dosing", "none"), ("Confirmed.Matrix", "yes"), ("Confirmed.UseBy", "yes"), ("Confirmed.Range", "yes"), ("Confirmed.Amount", "yes"), ("Confirmed.Lots", "yes"), ("Confirmed.Temperature", "yes"));
+        Assert.True(page.Address.EndsWith("/run", StringComparison.Ordinal), page.Text);
+        return (page, check);
     }
 
     private static bool IsReading(Sheet page) => Reading().IsMatch(page.Html);

@@ -2,7 +2,7 @@ using Knownwater.Records.Storage;
 
 namespace Knownwater.Records.Checks;
 
-/// <summary>Begins the run of a check by its sheet, or goes on with the one that is under way.</summary>
+/// <summary>Begins the run of a check by its sheet, once what must hold before the first reading is seen to; or goes on with the one that is under way.</summary>
 public sealed class BeginRun(RecordsContext records, Clock clock, ReadRunPlan plans)
 {
     /// <summary>The run to begin.</summary>
@@ -23,6 +23,9 @@ public sealed class BeginRun(RecordsContext records, Clock clock, ReadRunPlan pl
     {
         /// <summary>It is under way, begun now or before.</summary>
         public sealed record UnderWay(Guid Run) : Outcome;
+
+        /// <summary>Nothing was written: what must hold before the first reading is not seen to yet. <see cref="PassGuards"/> comes first.</summary>
+        public sealed record Before : Outcome;
 
         /// <summary>Nothing was written; each fault stands beside its field.</summary>
         public sealed record Refused(IReadOnlyList<FieldFault> Faults) : Outcome;
@@ -53,6 +56,8 @@ public sealed class BeginRun(RecordsContext records, Clock clock, ReadRunPlan pl
             return new Outcome.Refused(CheckFaults.Gone);
         if (plan.Hindrance is { } hindrance)
             return new Outcome.Refused([new FieldFault("", hindrance)]);
+        if (rows.Check.BeforeAt is null && rows.Levels.All(l => l.Replicates.Count + l.Conditioning.Count == 0))
+            return new Outcome.Before();
         var now = clock.Now;
         // One that was left at its last step is over; its place is free for the next.
         last?.EndedAt ??= now;

@@ -6,7 +6,7 @@ using NodaTime;
 namespace Knownwater.Records.Checks;
 
 /// <summary>Takes events of a run from a device, in order; one that was taken before is answered alike and written once.</summary>
-public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReading keep, ChangeReading change)
+public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReading keep, ChangeReading change, ResumeDosing resume)
 {
     /// <summary>Most events in one command.</summary>
     public const int Most = 50;
@@ -16,6 +16,9 @@ public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReadi
 
     /// <summary>Longest note, in characters.</summary>
     public const int Longest = 1000;
+
+    /// <summary>The step at the end that says that automatic dosing listens again; done, it notes that too.</summary>
+    internal const string DosingResumed = "end/dosing-resumed";
 
     /// <summary>Events of one device.</summary>
     public sealed record Command
@@ -84,6 +87,10 @@ public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReadi
             if (fate is not null)
                 return fate;
             said = sentence;
+        }
+        else if (sent.Kind == RunEventKind.Done)
+        {
+            await Resume(command, run, sent, cancel);
         }
         return await RunLog.Save(records, async () =>
         {
@@ -159,6 +166,14 @@ public sealed class KeepRunEvents(RecordsContext records, Clock clock, KeepReadi
             ChangeReading.Outcome.Refused refused => (new RunAnswer(sent.Key, RunEventFate.Refused, refused.Faults[0].Sentence, refused.Faults[0].Offers), ""),
             _ => (null, ""),
         };
+    }
+
+    /// <summary>Notes that dosing listens again where the step says so; where none is noted as paused there is nothing to note.</summary>
+    private async Task Resume(Command command, Guid run, SentRunEvent sent, CancellationToken cancel)
+    {
+        var steps = RunLog.Steps(await records.Runs.AsNoTracking().FirstAsync(r => r.Id == run, cancel));
+        if (sent.Step >= 0 && sent.Step < steps.Count && steps[sent.Step].Key == DosingResumed)
+            await resume.Handle(new ResumeDosing.Command { Check = command.Check, Moment = clock.Now - Clamp(sent.Age), Who = command.Who, RequestId = sent.Key }, cancel);
     }
 
     /// <summary>A change is an act of its own, so it has a key of its own that follows from the event's.</summary>

@@ -25,7 +25,7 @@ public sealed class ReadRunPlan(RecordsContext records, Clock clock)
             return None(NoMethod);
         if (await ProcedureReading.Read(records, instrument.Id, instrument.Kind, procedureVersion, cancel) is not var (procedure, version))
             return None(Procedure.Shipped(instrument.Kind) is null ? ByPost(instrument) : $"Version {procedureVersion} of the procedure is not in the records.");
-        return new RunPlan(check, procedure.Name, version, RunSteps.Of(procedure, await Facts(rows, method, bench, cancel)), null);
+        return new RunPlan(check, procedure.Name, version, RunSteps.Of(procedure, await Facts(rows, method, instrument, bench, cancel)), null);
     }
 
     /// <summary>Why a check without a method has no steps.</summary>
@@ -43,7 +43,7 @@ public sealed class ReadRunPlan(RecordsContext records, Clock clock)
         return (method, await records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().FirstAsync(i => i.Id == method.InstrumentId, cancel));
     }
 
-    private async Task<RunSteps.Facts> Facts(CheckRows rows, Method method, BenchSetting bench, CancellationToken cancel)
+    private async Task<RunSteps.Facts> Facts(CheckRows rows, Method method, Instrument instrument, BenchSetting bench, CancellationToken cancel)
     {
         var ids = rows.Levels.Select(l => l.Row.ReferenceWaterId).OfType<Guid>().ToList();
         var waters = await records.ReferenceWaters.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().Where(w => ids.Contains(w.Id)).ToDictionaryAsync(w => w.Id, cancel);
@@ -60,7 +60,11 @@ public sealed class ReadRunPlan(RecordsContext records, Clock clock)
             form.UnitDisplay,
             method.SampleVolumeMillilitres,
             rows.Check.MinutesPerReading ?? method.MinutesPerReading,
-            bench.Sign);
+            bench.Sign)
+        {
+            Kind = rows.Check.Kind ?? CheckKind.Usual,
+            Instrument = instrument.Kind,
+        };
     }
 
     private static string Label(ReferenceWater water) =>

@@ -2,6 +2,7 @@ using Knownwater.Records.Benches;
 using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Checks;
 
@@ -16,6 +17,9 @@ public sealed class ResumeDosing(RecordsContext records, Clock clock)
 
         /// <summary>When, as in 10:40, on the bench’s clock; empty for now.</summary>
         public string At { get; init; } = "";
+
+        /// <summary>The moment itself, where a device tells it; <see cref="At"/> is then left aside.</summary>
+        public Instant? Moment { get; init; }
 
         /// <summary>Initials of who does it; may be empty.</summary>
         public string Who { get; init; } = "";
@@ -52,12 +56,12 @@ public sealed class ResumeDosing(RecordsContext records, Clock clock)
             return new Outcome.Refused(CheckFaults.Gone);
         if (check is not { DosingPausedAt: { } paused, DosingResumedAt: null })
             return new Outcome.Refused([new FieldFault("", "No dosing is noted as paused for this check.")]);
-        var at = PassGuards.Time(fields, command.At, bench, "At");
-        if (at < paused)
+        var at = command.Moment ?? PassGuards.Time(fields, command.At, bench, "At");
+        if (command.Moment is null && at < paused)
             fields.Fault("At", $"{command.At.Trim()} is before it was paused, {Words.ShortMoment(bench.At(paused), bench.Today)}.");
         if (!fields.Ok)
             return new Outcome.Refused(fields.Faults);
-        check.DosingResumedAt = at;
+        check.DosingResumedAt = at < paused ? paused : at;
         check.TouchedAt = CheckFaults.Later(check.TouchedAt, clock.Now);
         var method = check.MethodId is { } id ? (await CheckReading.Methods(records, [id], cancel)).GetValueOrDefault(id) : null;
         await act.Did($"Automatic dosing{(method is null ? "" : $" on {method.InstrumentName}")} listens again since {Words.ShortMoment(bench.At(at!.Value), bench.Today)}.", Subjects.Check, check.Id, cancel);

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 
@@ -77,7 +78,7 @@ internal static class RunLog
                 records.StartAfresh();
                 return outcome;
             }
-            catch (DbUpdateException) when (attempt < Attempts)
+            catch (Exception e) when (attempt < Attempts && Act.CameBetween(e))
             {
                 // another device took the place: look again
             }

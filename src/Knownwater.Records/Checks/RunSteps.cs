@@ -17,7 +17,14 @@ internal static class RunSteps
     public sealed record Level(int Ordinal, int Replicates, string Water, string Known, double Value, int Conditioning = 0);
 
     /// <summary>What the steps say of the check.</summary>
-    public sealed record Facts(IReadOnlyList<Level> Levels, string Method, string Unit, double? SampleMillilitres, double? MinutesPerReading, DecimalSign Sign);
+    public sealed record Facts(IReadOnlyList<Level> Levels, string Method, string Unit, double? SampleMillilitres, double? MinutesPerReading, DecimalSign Sign)
+    {
+        /// <summary>What the check asks.</summary>
+        public CheckKind Kind { get; init; }
+
+        /// <summary>What it runs on.</summary>
+        public InstrumentKind Instrument { get; init; } = InstrumentKind.Analyser;
+    }
 
     /// <summary>All steps in the order of doing.</summary>
     public static IReadOnlyList<RunStep> Of(Procedure procedure, Facts facts)
@@ -40,14 +47,14 @@ internal static class RunSteps
                 // conditioning runs stand before the first replicate and are done alike
                 var (first, conditioning) = (place == 1 - level.Conditioning, place < 1 ? place + level.Conditioning : (int?)null);
                 int? replicate = place < 1 ? null : place;
-                var own = procedure.StepsOfReplicate(first).ToList();
+                var own = SeriesSteps.Of(facts.Kind, facts.Instrument, procedure, level.Ordinal, first).ToList();
                 var rinses = own.Count(s => s.Kind == ProcedureStepKind.Pour);
                 var rinse = 0;
                 foreach (var step in own)
                 {
                     var figure = step.Kind switch
                     {
-                        ProcedureStepKind.Pour => Rinsed(procedure, facts, level, first ? former : level, !first, ++rinse, rinses),
+                        ProcedureStepKind.Pour => Rinsed(procedure, facts, level, first ? former : level, !first || (former is not null && facts.Kind != CheckKind.Usual), ++rinse, rinses),
                         ProcedureStepKind.Dispense => Dispensed(facts),
                         _ => null,
                     };
@@ -56,7 +63,7 @@ internal static class RunSteps
             }
             former = level;
         }
-        foreach (var step in procedure.Steps.Where(s => s.When == ProcedureWhen.End))
+        foreach (var step in SeriesSteps.AtEnd(facts.Kind, procedure))
             Add(step, null, null, "end", step.Why);
         return steps;
     }

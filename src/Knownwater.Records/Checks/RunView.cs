@@ -88,7 +88,7 @@ public sealed record RunView
     {
         if (step is not { Level: { } l } || Levels.FirstOrDefault(x => x.Ordinal == l) is not { } level)
             return ParameterName;
-        var at = Levels.Count > 1 ? $"level {l} of {Levels.Count}, " : "";
+        var at = level.Series.Length > 0 ? $"{level.Series}, " : Levels.Count > 1 ? $"level {l} of {Levels.Count}, " : "";
         return step.Conditioning is { } run ? $"{ParameterName} · {at}conditioning run {run}" : $"{ParameterName} · {at}reading {step.Replicate} of {level.Planned}";
     }
 }
@@ -99,7 +99,8 @@ public sealed record RunView
 /// <param name="Planned">Readings planned.</param>
 /// <param name="Readings">Readings that are in, as typed, in order.</param>
 /// <param name="Conditioning">Conditioning runs that are in, as typed, in order.</param>
-public sealed record RunLevel(int Ordinal, string KnownWords, int Planned, IReadOnlyList<string> Readings, IReadOnlyList<string> Conditioning);
+/// <param name="Series">“by hand”, “with the new bottle”; empty in a usual check.</param>
+public sealed record RunLevel(int Ordinal, string KnownWords, int Planned, IReadOnlyList<string> Readings, IReadOnlyList<string> Conditioning, string Series);
 
 /// <summary>One event of a run in words.</summary>
 /// <param name="Ordinal">Its place, from one.</param>

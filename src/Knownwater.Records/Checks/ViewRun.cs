@@ -59,7 +59,7 @@ public sealed class ViewRun(RecordsContext records, Clock clock)
             Ended = progress.Ended,
             CheckState = rows.Check.State,
             AutomationPaused = rows.Check.AutomationPaused,
-            Levels = [.. view.Levels.Select(l => new RunLevel(l.Ordinal, l.KnownWords, l.Planned, [.. l.Readings.Select(r => r.Typed)], [.. l.Conditioning.Select(r => r.Typed)]))],
+            Levels = [.. view.Levels.Select(l => new RunLevel(l.Ordinal, l.KnownWords, l.Planned, [.. l.Readings.Select(r => r.Typed)], [.. l.Conditioning.Select(r => r.Typed)], l.Series))],
             LeftWords = toGo == 0 || rows.Check.MinutesPerReading is not { } minutes ? "" : $"{VerdictWords.Duration(toGo * minutes)} left",
             StartedWords = Words.Moment(bench.At(run.StartedAt)),
             Events = [.. events.Select(e => new RunEventLine(

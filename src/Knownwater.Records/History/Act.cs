@@ -52,12 +52,15 @@ internal sealed class Act
                 records.StartAfresh();
                 return outcome;
             }
-            catch (DbUpdateException) when (attempt < Attempts)
+            catch (Exception e) when (attempt < Attempts && CameBetween(e))
             {
                 // Another act came between (a row changed, a place was taken, the same request was answered): look again.
             }
         }
     }
+
+    /// <summary>Whether another act came between, which a second look settles; a deadlock in PostgreSQL arrives wrapped.</summary>
+    internal static bool CameBetween(Exception fault) => fault is DbUpdateException or InvalidOperationException { InnerException: DbUpdateException };
 
     /// <summary>Names the act in the history.</summary>
     /// <param name="sentence">What was done, “Reading 2 kept: 8,8 dKH.”.</param>

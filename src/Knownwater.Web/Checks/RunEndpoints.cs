@@ -69,7 +69,7 @@ internal static class RunEndpoints
             if (await view.Handle(id, cancel) is { } run && (!run.Ended || run.CheckState != CheckState.Open))
                 return Pages.Show<RunPage>(new RunPage.Content(run, new FormState(), "", note is not null));
             return await check.Handle(id, cancel) is { } found && await plans.Handle(id, cancel) is { } plan
-                ? Pages.Show<RunBeginPage>(new RunBeginPage.Content(found, plan, new FormState()))
+                ? plan.Hindrance is null && found.AsksBefore && found.Levels.All(l => l.Readings.Count + l.Conditioning.Count == 0) ? Pages.GoTo($"/checks/{id}/before") : Pages.Show<RunBeginPage>(new RunBeginPage.Content(found, plan, new FormState()))
                 : Pages.Missing(NoSuchCheck);
         });
 
@@ -79,6 +79,8 @@ internal static class RunEndpoints
             var outcome = await begin.Handle(new BeginRun.Command { Check = id, Who = Pages.Who(context), RequestId = form.RequestId }, cancel);
             if (outcome is BeginRun.Outcome.UnderWay)
                 return Pages.GoTo($"/checks/{id}/run");
+            if (outcome is BeginRun.Outcome.Before)
+                return Pages.GoTo($"/checks/{id}/before");
             form.Faults = ((BeginRun.Outcome.Refused)outcome).Faults;
             return await check.Handle(id, cancel) is { } found && await plans.Handle(id, cancel) is { } plan
                 ? Pages.Again<RunBeginPage>(new RunBeginPage.Content(found, plan, form))

@@ -1,4 +1,5 @@
 using Knownwater.Records.Checks;
+using Knownwater.Records.History;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Tests.Storage;
 using Microsoft.EntityFrameworkCore;
@@ -275,6 +276,44 @@ public sealed class RunTests(PostgresCluster cluster)
         Assert.Equal(4, (await View(bench, check)).Steps.First(s => s.Kind == RunStepKind.Read).Replicate);
     }
 
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task A_run_begins_only_after_what_must_hold_is_seen_to(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var method = (await bench.Analyser()).Method;
+        var check = await bench.Alkalinity(2, method: method);
+        Assert.IsType<BeginRun.Outcome.Before>(await TryBegin(bench, check));
+        Assert.IsType<PassGuards.Outcome.NotYet>(await Pass(bench, new PassGuards.Command { Check = check, Confirmed = [GuardKind.Temperature] }));
+        Assert.IsType<BeginRun.Outcome.Before>(await TryBegin(bench, check));
+        Assert.Null(await bench.Do<ViewRun, RunView?>(u => u.Handle(check, TestContext.Current.CancellationToken)));
+        Assert.IsType<PassGuards.Outcome.Passed>(await Pass(bench, new PassGuards.Command { Check = check, Confirmed = Enum.GetValues<GuardKind>() }));
+        Assert.IsType<BeginRun.Outcome.UnderWay>(await TryBegin(bench, check));
+
+        // readings that were typed without the sheet are in: there is nothing before the first one any more
+        var typed = await bench.Alkalinity(2, method: method);
+        await bench.Keep(typed, "7.9");
+        Assert.IsType<BeginRun.Outcome.UnderWay>(await TryBegin(bench, typed));
+    }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task The_last_step_notes_that_dosing_listens_again_once(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var check = await ByHand(bench, readings: 2);
+        Assert.IsType<PassGuards.Outcome.Passed>(await Pass(bench, new PassGuards.Command { Check = check, DosingPaused = true, Confirmed = Enum.GetValues<GuardKind>() }));
+        Assert.IsType<BeginRun.Outcome.UnderWay>(await TryBegin(bench, check));
+        Task<DosingView?> Dosing() => bench.Do<ReadDosing, DosingView?>(u => u.Handle(check, TestContext.Current.CancellationToken));
+        var last = (await View(bench, check)).Steps.Single(s => s.Key == "end/dosing-resumed").Index;
+        await Send(bench, check, Guid.Empty, Event(RunEventKind.Done, last - 1));
+        Assert.Empty((await Dosing())!.ResumedWords);
+        var done = Event(RunEventKind.Done, last) with { Age = Duration.FromMinutes(10) };
+        await Send(bench, check, Guid.Empty, done);
+        await Send(bench, check, Guid.Empty, done);
+        Assert.NotEmpty((await Dosing())!.ResumedWords);
+        var history = await bench.Do<ListHistory, HistoryList>(u => u.Handle(new ListHistory.Query(), TestContext.Current.CancellationToken));
+        Assert.Single(history.Items, e => e.Sentence.Contains("listens again", StringComparison.Ordinal));
+    }
+
     /// <summary>A check on an analyser, which has a procedure.</summary>
     private static async Task<Guid> ByHand(TestBench bench, int readings) => await bench.Alkalinity(readings, method: (await bench.Analyser()).Method);
 
@@ -283,7 +322,14 @@ public sealed class RunTests(PostgresCluster cluster)
     private static Task<BeginRun.Outcome> TryBegin(TestBench bench, Guid check) =>
         bench.Do<BeginRun, BeginRun.Outcome>(u => u.Handle(new BeginRun.Command { Check = check }, TestContext.Current.CancellationToken));
 
-    private static async Task<Guid> Begin(TestBench bench, Guid check) => Assert.IsType<BeginRun.Outcome.UnderWay>(await TryBegin(bench, check)).Run;
+    private static async Task<Guid> Begin(TestBench bench, Guid check)
+    {
+        if ((await bench.View(check))!.AsksBefore)
+            Assert.IsType<PassGuards.Outcome.Passed>(await Pass(bench, new PassGuards.Command { Check = check, Confirmed = Enum.GetValues<GuardKind>() }));
+        return Assert.IsType<BeginRun.Outcome.UnderWay>(await TryBegin(bench, check)).Run;
+    }
+
+    private static Task<PassGuards.Outcome> Pass(TestBench bench, PassGuards.Command command) => bench.Do<PassGuards, PassGuards.Outcome>(u => u.Handle(command, TestContext.Current.CancellationToken));
 
     private static Task<KeepRunEvents.Outcome> Try(TestBench bench, Guid check, IReadOnlyList<SentRunEvent> events, Guid device = default) =>
         bench.Do<KeepRunEvents, KeepRunEvents.Outcome>(u => u.Handle(new KeepRunEvents.Command { Check = check, Client = device, Events = events, Who = "MJ" }, TestContext.Current.CancellationToken));
