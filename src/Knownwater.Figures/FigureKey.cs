@@ -36,6 +36,9 @@ public enum KeySwatch
     /// <summary>A dotted line.</summary>
     UsualRange,
 
+    /// <summary>Two dashed lines.</summary>
+    ChartLimits,
+
     /// <summary>An upright line.</summary>
     Event,
 

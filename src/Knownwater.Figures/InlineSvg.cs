@@ -41,6 +41,7 @@ public static class InlineSvg
         KeySwatch.Line => "<rect class=\"zone\" width=\"30\" height=\"12\" y=\"4\"/><line class=\"path\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
         KeySwatch.Zero => "<line class=\"line-known\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
         KeySwatch.Check => "<line class=\"err\" x1=\"15\" x2=\"15\" y1=\"0\" y2=\"20\"/><circle class=\"pt\" cx=\"15\" cy=\"10\" r=\"5.5\"/>",
+        KeySwatch.ChartLimits => "<line class=\"line-tol\" x1=\"0\" x2=\"30\" y1=\"4\" y2=\"4\"/><line class=\"line-tol\" x1=\"0\" x2=\"30\" y1=\"16\" y2=\"16\"/>",
         KeySwatch.UsualRange => "<line class=\"line-limit\" x1=\"0\" x2=\"30\" y1=\"10\" y2=\"10\"/>",
         KeySwatch.Event => "<line class=\"line-event\" x1=\"15\" x2=\"15\" y1=\"0\" y2=\"20\"/>",
         KeySwatch.Letter => $"<text class=\"strong\" x=\"15\" y=\"16\" text-anchor=\"middle\">{Escape(entry.Letter)}</text>",

@@ -32,6 +32,9 @@ public sealed class DriftPageTests : IDisposable
         Assert.Equal(HttpStatusCode.OK, (await reader.Get(address + "/picture.svg")).Status);
         Assert.Equal("image/png", (await reader.Get(address + "/picture.png")).Headers["Content-Type"]);
 
+        // three checks give one score; the other charts begin with the fourth
+        Assert.Contains("it begins with the fourth check", (await reader.Get(address + "/charts")).Text, StringComparison.Ordinal);
+
         // what the owner bears is typed in a form that keeps what was typed
         Assert.Contains("one false alarm a year over all methods together", (await reader.Get("/drift")).Text, StringComparison.Ordinal);
         var watch = await reader.Send(await reader.Get("/drift/watch"), "/drift/watch", "", ("FalseAlarms", "99"), ("Risk", "20"));
@@ -57,6 +60,19 @@ public sealed class DriftPageTests : IDisposable
         Assert.Contains(": the bottle had stood open", course.Text, StringComparison.Ordinal);
         Assert.DoesNotContain($"/drift/{method}#alarms", (await reader.Get("/due")).Links);
         Assert.Equal(HttpStatusCode.NotFound, (await reader.Get($"{address}/alarms/{Guid.NewGuid()}")).Status);
+
+        // the same checks on other charts, each with its table and its picture to take away
+        Assert.Contains(address + "/charts", course.Links);
+        var charts = await reader.Get(address + "/charts");
+        Assert.Contains("raises an alarm", charts.Text, StringComparison.Ordinal);
+        Assert.Equal(6, charts.Html.Split("The same as a table").Length - 1);
+        // 370.4 and 91.75, rounded (Champ and Woodall 1987)
+        Assert.Contains("once in about 370 checks", charts.Text, StringComparison.Ordinal);
+        Assert.Contains("once in about 92 checks", charts.Text, StringComparison.Ordinal);
+        Assert.Equal(HttpStatusCode.OK, (await reader.Get(address + "/charts/sums.svg")).Status);
+        Assert.Equal("image/png", (await reader.Get(address + "/charts/scatter.png")).Headers["Content-Type"]);
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.Get(address + "/charts/other.svg")).Status);
+        Assert.Equal(HttpStatusCode.NotFound, (await reader.Get($"/drift/{Guid.NewGuid()}/charts")).Status);
 
         // a span that is no span shows all
         Assert.Contains("7 checks since", (await reader.Get(address + "?from=nonsense&to=2026-01-01")).Text, StringComparison.Ordinal);

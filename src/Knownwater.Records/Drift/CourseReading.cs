@@ -28,8 +28,7 @@ internal sealed class CourseReading
         var settled = clear.Count == 0 ? History : new DriftHistory(History.Tolerance, History.Checks, History.Events.Select(e => clear.Contains(e) ? e with { StartsAnew = true } : e), History.Typical, History.Changeovers);
         Settled = clear.Count == 0 ? Model : DriftModel.Fit(settled);
         Next = NextCheck.After(settled, bench.Watch.Risk);
-        var sds = Model.Forecasts.Select(f => f.Sd).Order().ToList();
-        Chart = AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, sds[sds.Count / 2]);
+        Chart = AlarmFor(Model, bench, checksPerYear);
         Alarms = Chart.Read(Model.Forecasts);
         if (History.Checks.Count < FewestForACourse)
             return;
@@ -42,6 +41,13 @@ internal sealed class CourseReading
             Moved = new Movement(Change.Kind, size, interval, onset, likeliest, null);
         else if (Passed is null && (returned ? steps[^1] : steps.MinBy(e => e.P)) is { } clearest)
             Moved = new Movement(CourseKind.Step, clearest.Step, clearest.Interval, clearest.Between, clearest.Event.Day, clearest);
+    }
+
+    /// <summary>The chart that raises alarms, for the forecasts of a model.</summary>
+    public static AlarmChart AlarmFor(DriftModel model, BenchSetting bench, double checksPerYear)
+    {
+        var sds = model.Forecasts.Select(f => f.Sd).Order().ToList();
+        return AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, sds[sds.Count / 2]);
     }
 
     public DriftHistory History { get; }

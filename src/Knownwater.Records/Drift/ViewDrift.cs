@@ -152,7 +152,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
         };
     }
 
-    private static List<DriftTick> Months(LocalDate from, LocalDate to, BenchSetting bench)
+    internal static List<DriftTick> Months(LocalDate from, LocalDate to, BenchSetting bench)
     {
         List<DriftTick> ticks = [];
         for (var month = new LocalDate(from.Year, from.Month, 1); month <= to; month = month.PlusMonths(1))

@@ -36,7 +36,7 @@ public static class RecordsServices
         typeof(PlanPreparation), typeof(ViewPreparation), typeof(ListPreparations), typeof(RecordAct), typeof(FinishPreparation), typeof(ReckonAnew),
         typeof(PlanRound), typeof(ListRounds), typeof(ViewRound), typeof(RemoveRound),
         typeof(LookAtWater),
-        typeof(ViewDrift), typeof(ListDrift), typeof(ChangeDriftWatch), typeof(CloseAlarm), typeof(ListDates), typeof(OpenCalendarFeed), typeof(CloseCalendarFeed), typeof(ReadCalendarFeed), typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
+        typeof(ViewDrift), typeof(ViewCharts), typeof(ListDrift), typeof(ChangeDriftWatch), typeof(CloseAlarm), typeof(ListDates), typeof(OpenCalendarFeed), typeof(CloseCalendarFeed), typeof(ReadCalendarFeed), typeof(ListDue), typeof(ListHistory), typeof(Undo), typeof(LoadDemo),
         typeof(AddTank), typeof(ChangeTank), typeof(RemoveTank), typeof(ListTanks), typeof(ViewTank), typeof(OfferEntryLines), typeof(EnterReadings), typeof(ChangeTankReading),
         typeof(RemoveTankReading), typeof(ListTankReadings), typeof(RecordDose), typeof(ChangeDose), typeof(RemoveDose), typeof(ListDoses),
         typeof(LookBack), typeof(ClearDoubt), typeof(LatestTankReading),

@@ -49,6 +49,13 @@ internal static class DriftEndpoints
             return AlarmPage.Content.Of(await view.Handle(method, null, null, cancel), alarm, form) is { } content ? Pages.Again<AlarmPage>(content) : Pages.Missing(NoSuchAlarm);
         });
 
+        app.MapGet("/drift/{method:guid}/charts", async (Guid method, ViewCharts view, CancellationToken cancel) =>
+            await view.Handle(method, cancel) is { } charts ? Pages.Show<ChartsPage>(new ChartsPage.Content(charts)) : Pages.Missing(NoSuchMethod));
+
+        app.MapGet("/drift/{method:guid}/charts/{chart}.{ending}", async (Guid method, string chart, string ending, ViewCharts view, CancellationToken cancel) =>
+            await view.Handle(method, cancel) is { } charts && charts.Charts.FirstOrDefault(c => c.Key == chart) is { } look
+                ? Picture.Of(look.Figure, $"{charts.Title}: {look.Heading}", ending) : Pages.Missing("There is no such chart here."));
+
         app.MapGet("/drift/{method:guid}/picture.{ending}", async (Guid method, string ending, string? from, string? to, ViewDrift view, CancellationToken cancel) =>
             await view.Handle(method, Day(from), Day(to), cancel) is { Figure: { } figure } course ? Picture.Of(figure, course.Title, ending) : Pages.Missing(NoSuchMethod));
     }

@@ -50,6 +50,15 @@ public class DemoCourseTests(PostgresCluster cluster)
         Assert.Contains(alkalinity.Alarms, a => a is { IsOpen: true, IsHigh: true });
         Assert.Contains(ammonia.Alarms, a => a is { IsOpen: true, IsHigh: false });
 
+        // on the other charts too: the lot and the slip lie beyond their limits
+        async Task<ChartsView> Charts(DriftView course) => (await bench.Do<ViewCharts, ChartsView?>(u => u.Handle(course.Method, TestContext.Current.CancellationToken)))!;
+        var charts = await Charts(nitrate);
+        Assert.Equal(["single", "ranges", "means", "scatter", "sums", "rules"], charts.Charts.Select(c => c.Key));
+        Assert.Contains(charts.Charts.Single(c => c.Key == "sums").Figure.SecondPoints, p => p.Signal == FigureTone.Low);
+        Assert.Contains(charts.Charts.Single(c => c.Key == "rules").Figure.Points, p => p.Note.Length > 0);
+        var slip = (await Charts(phosphate)).Charts.Single(c => c.Key == "single").Figure;
+        Assert.Equal("beyond the lower limit", Assert.Single(slip.Points, p => p.Signal == FigureTone.Low).Note);
+
         // nothing else has moved
         Assert.Equal(2, lines.Count(l => l.Tone != FigureTone.Plain));
     }
