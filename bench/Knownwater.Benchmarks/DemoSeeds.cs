@@ -7,6 +7,7 @@ using Knownwater.Records.Demo;
 using Knownwater.Records.Drift;
 using Knownwater.Records.Storage;
 using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
 
 namespace Knownwater.Benchmarks;
 
@@ -52,9 +53,9 @@ internal static class DemoSeeds
         text.AppendLine("| --- | --- | --- |");
         void Row(string planted, string when, Func<Found, bool> is_) => text.AppendLine(Plain, $"| {planted} | {when} | {Percent(found.Count(is_), trials)} |");
         Row("nitrate lot N-13, a quarter low from day 212 to 330", "the alarm went while it was in use, downwards", f => f.LotSignalled);
-        Row("", "the page says that this lot reads low for certain", f => f.LotNamed);
-        Row("", "the page says so of another lot too, which is wrong", f => f.OtherLotBlamed);
-        Row("", "the onset's interval, or the step named at its opening, holds day 212", f => f.LotOnset);
+        Row("", "the page names this lot and says that it read lower", f => f.LotNamed);
+        Row("", "the page blames another lot, which is wrong", f => f.OtherLotBlamed);
+        Row("", "the onset's interval holds day 212, or the step at its opening is called one", f => f.LotOnset);
         Row("alkalinity rises by 0.9 dKH in 546 days", "the page says that it drifts up", f => f.Drift);
         Row("", "the onset's interval reaches back to the first check", f => f.DriftOnset);
         Row("one phosphate check entered as P", "the alarm went at that check, downwards", f => f.Slip);
@@ -65,7 +66,7 @@ internal static class DemoSeeds
         var alarms = found.Select(f => (double)f.FalseAlarms).ToArray();
         var mean = alarms.Average();
         var error = Math.Sqrt(alarms.Sum(a => (a - mean) * (a - mean)) / Math.Max(1, trials - 1) / trials);
-        text.AppendLine(Plain, $"In the seven methods without a fault the alarm went {mean:0.00} ± {error:0.00} times in the {days} days of a bench (budget over all eleven methods: {days / 365.0:0.00}); {Percent(found.Count(f => f.FalseChanges > 0), trials)} of the drawings called one of them changed. After the alarm of the lot, the chart went {found.Average(f => (double)f.LotChecks):0.0} checks after it was opened on average, the first check with it counted.");
+        text.AppendLine(Plain, $"In the seven methods without a fault the alarm went {mean:0.00} ± {error:0.00} times in the {days} days of a bench (budget over all eleven methods: {days / 365.0:0.00}); {Percent(found.Count(f => f.FalseChanges > 0), trials)} of the drawings called one of them changed. With lot N-13 the alarm went at check {found.Average(f => (double)f.LotChecks):0.0} on average, the first one with it counted as 1.");
         Directory.CreateDirectory(folder);
         File.WriteAllText(Path.Combine(folder, "demo-seeds.md"), text.ToString());
         Console.WriteLine(FormattableString.Invariant($"{trials} drawings in {clock.Elapsed.TotalSeconds:0} s"));
@@ -81,39 +82,35 @@ internal static class DemoSeeds
             if (await new LoadDemo(store) { Seed = seed }.Handle(null, CancellationToken.None) is not LoadDemo.Outcome.Loaded)
                 throw new InvalidOperationException("The demo was not loaded.");
             await using var records = store.NewContext();
-            var lines = await new ListDrift(records, store.Clock).Handle(CancellationToken.None);
-            async Task<DriftView> Course(string title) => (await new ViewDrift(records, store.Clock).Handle(lines.Single(l => l.Title.StartsWith(title, StringComparison.Ordinal)).Method, null, null, CancellationToken.None))!;
+            List<DriftView> courses = [];
+            foreach (var method in await records.Methods.AsNoTracking().Select(m => m.Id).ToListAsync())
+                courses.Add((await new ViewDrift(records, store.Clock).Handle(method, null, null, CancellationToken.None))!);
+            DriftView Course(string title) => courses.Single(c => c.Title.StartsWith(title, StringComparison.Ordinal));
             // day 0 of the scenario, from a check whose day is known
-            var alkalinity = await Course("Alkalinity on Harbour analyser");
+            var alkalinity = Course("Alkalinity on Harbour analyser");
             var start = Math.Floor(alkalinity.Figure!.Points[0].Day) - 14;
             bool Holds((double From, double To)? onset, double day) => onset is var (from, to) && from <= start + day + 1 && to >= start + day - 1;
-            var nitrate = await Course("Nitrate in seawater");
-            var phosphate = await Course("Phosphate in seawater");
-            var ammonia = await Course("Total ammonia");
+            var nitrate = Course("Nitrate in seawater");
+            var phosphate = Course("Phosphate in seawater");
+            var ammonia = Course("Total ammonia");
             string[] planted = ["Alkalinity on Harbour analyser", "Nitrate in seawater", "Phosphate in seawater", "Total ammonia"];
-            var (alarms, changes) = (0, 0);
-            foreach (var line in lines.Where(l => !planted.Any(p => l.Title.StartsWith(p, StringComparison.Ordinal))))
-            {
-                var course = (await new ViewDrift(records, store.Clock).Handle(line.Method, null, null, CancellationToken.None))!;
-                alarms += course.Figure!.Points.Count(p => p.Signal != FigureTone.Plain);
-                changes += course.Tone != FigureTone.Plain ? 1 : 0;
-            }
+            var faultless = courses.Where(c => !planted.Any(p => c.Title.StartsWith(p, StringComparison.Ordinal))).ToList();
             var withLot = nitrate.Figure!.Points.Where(p => p.Lot == "N-13").ToList();
             var first = withLot.FindIndex(p => p.Signal == FigureTone.Low);
             return new Found
             {
                 LotSignalled = first >= 0,
                 LotChecks = first >= 0 ? first + 1 : withLot.Count + 1,
-                LotNamed = nitrate.Lots.Any(l => l.Name == "N-13" && l.Within == false),
-                OtherLotBlamed = nitrate.Lots.Any(l => l.Name != "N-13" && l.Within == false),
+                LotNamed = nitrate.Sentence.StartsWith("Lot N-13 read", StringComparison.Ordinal) && nitrate.Sentence.Contains("lower", StringComparison.Ordinal),
+                OtherLotBlamed = nitrate.Lots.Any(l => l.Name != "N-13" && (l.Within == false || nitrate.Sentence.StartsWith($"Lot {l.Name} read", StringComparison.Ordinal))),
                 LotOnset = Holds(Interval(nitrate), Scenario.NitrateLotFrom) || nitrate.Events.Any(e => e.Words.Contains("N-13", StringComparison.Ordinal) && e.Says != "may be chance"),
                 Drift = alkalinity.Sentence.StartsWith("Drifts up", StringComparison.Ordinal),
                 DriftOnset = Interval(alkalinity) is var (from, _) && from <= alkalinity.Figure.Points[0].Day + 1,
                 Slip = phosphate.Figure!.Points.Any(p => p.Signal == FigureTone.Low && Math.Floor(p.Day) == start + Scenario.PhosphateSlip),
                 Ammonia = ammonia.Tone == FigureTone.Low,
                 AmmoniaOnset = Holds(Interval(ammonia), Scenario.AmmoniaStockFrom),
-                FalseAlarms = alarms,
-                FalseChanges = changes,
+                FalseAlarms = faultless.Sum(c => c.Figure!.Points.Count(p => p.Signal != FigureTone.Plain)),
+                FalseChanges = faultless.Count(c => c.Tone != FigureTone.Plain),
             };
         }
         finally

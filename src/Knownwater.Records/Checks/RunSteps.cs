@@ -79,7 +79,8 @@ internal static class RunSteps
         if (level is not null)
         {
             blanks["water"] = level.Water;
-            blanks["known"] = level.Known;
+            // in very large type a value with its doubt may need two lines: it breaks before the ±
+            blanks["known"] = level.Known.Replace("\u00A0±", " ±", StringComparison.Ordinal);
             blanks["level"] = $"{level.Ordinal}";
             blanks["replicate"] = $"{replicate}";
             blanks["of"] = $"{level.Replicates}";
