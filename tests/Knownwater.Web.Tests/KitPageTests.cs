@@ -78,6 +78,21 @@ public sealed class KitPageTests : IDisposable
     }
 
     [Fact]
+    public async Task A_reading_of_tank_water_is_changed_by_the_colours_of_the_card_too()
+    {
+        var reader = app.Open();
+        await Kit(reader, Colours());
+        var tank = (await reader.Send(await reader.Get("/tanks/new"), "/tanks/new", "", ("Name", "Lagoon"), ("Volume", "280"))).Address;
+        var page = await reader.Send(await reader.Get(tank + "/readings/new"), "/readings/new", "", ("Lines[0].Typed", "5-10"));
+        page = await reader.Get(page.Links.First(l => l.Contains("/readings/", StringComparison.Ordinal) && !l.EndsWith("/new", StringComparison.Ordinal)));
+        Assert.Contains("<option value=\"5-10\" selected>between 5 and 10</option>", page.Html, StringComparison.Ordinal);
+        Assert.Contains(">darker than 25</option>", WebUtility.HtmlDecode(page.Html), StringComparison.Ordinal);
+        page = await reader.Send(page, page.Address, "change", ("Typed", "10"));
+        Assert.Equal(tank, page.Address.Split('?')[0]);
+        Assert.Matches("Nitrate\\s+10\\s+mg/L", page.Text);
+    }
+
+    [Fact]
     public async Task Drops_are_counted_and_shown_in_the_reporting_form()
     {
         var reader = app.Open();

@@ -62,6 +62,7 @@ internal static class TankRows
         {
             ReadingUnit = Kit(r)?.Unit(ReportingForm.Parse(r.Form)) ?? ReportingForm.Parse(r.Form).Display,
             ScaleHint = Kit(r)?.Hint(ReportingForm.Parse(r.Form), bench.Sign) ?? "",
+            ScaleChoices = Kit(r)?.Choices(bench.Sign) ?? [],
             GiveOrTake = GiveOrTake(r),
             Doubt = marks.GetValueOrDefault(r.Id),
         })];

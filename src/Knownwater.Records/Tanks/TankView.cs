@@ -86,6 +86,9 @@ public sealed record TankReadingView(
     /// <summary>What may be typed for a kit, in a sentence; empty where the method has a display.</summary>
     public string ScaleHint { get; init; } = "";
 
+    /// <summary>All that may be typed for a kit where that is a short list; else empty.</summary>
+    public IReadOnlyList<Offer> ScaleChoices { get; init; } = [];
+
     /// <summary>“± 0.36 dKH”: the 95 % doubt of one reading of any day, as the checks of its method have it; empty where fewer than three count, and for a limit.</summary>
     public string GiveOrTake { get; init; } = "";
 
