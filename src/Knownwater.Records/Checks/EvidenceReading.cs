@@ -5,6 +5,7 @@ using Knownwater.Records.Benches;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Shelf;
 using Knownwater.Records.Storage;
+using Knownwater.Records.Tanks;
 using Microsoft.EntityFrameworkCore;
 using NodaTime;
 
@@ -27,8 +28,8 @@ internal sealed class EvidenceReading(RecordsContext records, BenchSetting bench
         var lots = await Lots([rows, .. earlier], cancel);
         var settings = method is null ? [] : await records.InstrumentSettings.AsNoTracking().Where(s => s.InstrumentId == method.InstrumentId).OrderBy(s => s.On).ThenBy(s => s.RecordedAt).ToListAsync(cancel);
 
-        var kind = method is null ? null : await records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().Where(i => i.Id == method.InstrumentId).Select(i => (InstrumentKind?)i.Kind).SingleAsync(cancel);
-        var procedure = kind is { } k ? Procedure.Shipped(k) : null;
+        var instrument = method is null ? null : await records.Instruments.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking().Where(i => i.Id == method.InstrumentId).Select(i => new { i.Id, i.Kind }).SingleAsync(cancel);
+        var procedure = instrument is null ? null : (await ProcedureReading.Read(records, instrument.Id, instrument.Kind, null, cancel))?.Procedure;
 
         var levels = new List<LevelEvidence>();
         foreach (var level in rows.Levels)
@@ -56,6 +57,7 @@ internal sealed class EvidenceReading(RecordsContext records, BenchSetting bench
                 MinutesPerReading = check.MinutesPerReading is > 0 and var minutes ? minutes : DefaultMinutes,
             },
             Carriers = today.Named,
+            FormerValue = await Former(rows, method, cancel),
             LotAgeDays = ownLots.Count == 0 ? null : ownLots.Max(l => Math.Max(0, Period.DaysBetween(l.OpenedOn, onThe))),
             Slips = Slips.For(rows.Measured.Parameter, rows.Measured.Form, State(check, first), await Weighed(rows, waters, cancel)),
             Earlier = [.. earlier.Select(e => Earlier(e, check, Carriers(e, waters, lots, settings, today).Named)).OfType<EarlierCheck>()],
@@ -65,6 +67,23 @@ internal sealed class EvidenceReading(RecordsContext records, BenchSetting bench
                 && rows.Levels.Any(l => dated.Any(s => s.Id == Water(l, waters)?.StockId && s.UseBy < onThe)),
             WaterIsPastUse = rows.Levels.Any(l => Water(l, waters)?.UseBy < onThe),
         };
+    }
+
+    /// <summary>What the chamber held before the first reading: tank water, as the instrument read it last; null where that is not known, and where another check came between.</summary>
+    private async Task<double?> Former(CheckRows rows, Method? method, CancellationToken cancel)
+    {
+        var check = rows.Check;
+        if (method is null || check.ParameterKey == Measured.Other
+            || await new LatestTankReading(records).Handle(method.InstrumentId, check.ParameterKey, check.StartedAt, cancel) is not { Censoring: Censoring.None, Value: >= 0 } former
+            || !former.Form.Equals(rows.Measured.Form))
+            return null;
+        var known = await (
+            from c in records.Checks.IgnoreQueryFilters([RecordsContext.DeletedFilter]).AsNoTracking()
+            where c.Id != check.Id && c.StartedAt >= former.At && c.StartedAt <= check.StartedAt
+            join m in records.Methods.IgnoreQueryFilters([RecordsContext.DeletedFilter]) on c.MethodId equals m.Id
+            where m.InstrumentId == method.InstrumentId
+            select c.Id).AnyAsync(cancel);
+        return known ? null : former.Value;
     }
 
     private async Task<LevelEvidence?> Level(CheckRows rows, LevelRows level, ReferenceWater? water, CancellationToken cancel)

@@ -25,6 +25,7 @@ internal static class CausesEndpoints
             TestKind.CleanAndBlank or TestKind.OtherBlank => (false, Check("&known=0"), "Plan a blank"),
             TestKind.FreshWater => (false, of.Preparation is { } again ? $"/known-water/prepare?again={again}" : of.Stock is { } stock ? $"/known-water/prepare?stock={stock}" : "/known-water/prepare", "Prepare it"),
             TestKind.SecondStock => (false, "/known-water/stocks", "See the stocks"),
+            TestKind.NewLot when of.Method is not null => (false, Check($"&kind={nameof(CheckKind.Changeover)}{water}"), "Plan a changeover check"),
             TestKind.NewLot => (false, Check(water), "Plan the same water"),
             _ => (false, of.Stock is { } s ? $"/known-water/prepare?stock={s}" : "/known-water/prepare", "Prepare it"),
         };

@@ -1,13 +1,23 @@
 using Knownwater.Checks;
+using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Instruments;
 using Knownwater.Records.Tests.Storage;
+using Knownwater.Records.Tests.Tanks;
+using NodaTime;
 
 namespace Knownwater.Records.Tests.Checks;
 
 public sealed class DiagnoseCheckTests(PostgresCluster cluster)
 {
     private static Task<CheckDiagnosis?> Diagnose(TestBench bench, Guid check) => bench.Do<DiagnoseCheck, CheckDiagnosis?>(u => u.Handle(check, TestContext.Current.CancellationToken));
+
+    private static async Task<CheckEvidence> Evidence(TestBench bench, Guid check)
+    {
+        await using var records = bench.Store.NewContext();
+        var setting = await BenchSetting.Read(records, Instant.FromDateTimeOffset(bench.Time.GetUtcNow()), TestContext.Current.CancellationToken);
+        return (await new EvidenceReading(records, setting).Of((await CheckRows.Read(records, check, TestContext.Current.CancellationToken))!, TestContext.Current.CancellationToken))!;
+    }
 
     private static async Task<Guid> Run(TestBench bench, StartCheck.Command command, params string[][] levels)
     {
@@ -94,6 +104,57 @@ public sealed class DiagnoseCheckTests(PostgresCluster cluster)
         Assert.Contains(found.Causes[0].Leading, (Fault[])[Fault.StockOff, Fault.DeliveryOff, Fault.MatrixContaminated]);
         Assert.True(found.Causes[0].Probability > 0.5);
         Assert.Contains(found.Causes[0].For, line => line.Contains("earlier checks fit", StringComparison.Ordinal));
+    }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task What_was_in_the_chamber_is_the_tank_water_that_it_read_last(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var (instrument, method) = await bench.Analyser();
+        var tank = await bench.Tank();
+        async Task<double?> Former(Guid check) => (await Evidence(bench, check)).FormerValue;
+        Task<Guid> Check() => bench.Alkalinity(Plans.Right, method: method);
+        Assert.Null(await Former(await Check()));
+
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        await bench.Read(tank, method, "9.4");
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        var check = await Check();
+        Assert.Equal(9.4, await Former(check));
+        // known water was in it before the next check, and a limit is no value
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        Assert.Null(await Former(await Check()));
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        await bench.Read(tank, method, "<0.5");
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        Assert.Null(await Former(await Check()));
+        // what came after does not change what was before
+        Assert.Equal(9.4, await Former(check));
+
+        // another instrument’s reading was never in this chamber
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        var (_, other) = await bench.Analyser("the other analyser");
+        await bench.Read(tank, other, "9.9");
+        bench.Time.Advance(TimeSpan.FromHours(1));
+        Assert.Null(await Former(await Check()));
+    }
+
+    [Theory, ClassData(typeof(BothStores))]
+    public async Task Rinses_and_what_stays_behind_are_those_of_the_instrument_itself(StoreKind kind)
+    {
+        await using var bench = await TestBench.New(kind, cluster);
+        var (instrument, method) = await bench.Analyser();
+        var check = await bench.Alkalinity(Plans.Right, method: method);
+        var shipped = Procedure.Shipped(InstrumentKind.Analyser)!;
+        Assert.Equal((shipped.ResidualMillilitres, shipped.Rinses), await Method());
+
+        Task<ChangeProcedure.Outcome> Change(int from, ProcedureEdit edit) =>
+            bench.Do<ChangeProcedure, ChangeProcedure.Outcome>(u => u.Handle(new ChangeProcedure.Command { Instrument = instrument, From = from, Edit = edit }, TestContext.Current.CancellationToken));
+        Assert.IsType<ChangeProcedure.Outcome.Changed>(await Change(0, new ProcedureEdit.Head("By hand, our way", "Ours.", "1.3 mL", "10 mL")));
+        Assert.IsType<ChangeProcedure.Outcome.Changed>(await Change(1, new ProcedureEdit.LeaveOut("fill-2")));
+        Assert.Equal((1.3, shipped.Rinses - 1), await Method());
+
+        async Task<(double?, int)> Method() => (await Evidence(bench, check)).Method is var of ? (of.ResidualMillilitres, of.Rinses) : default;
     }
 
     [Theory, ClassData(typeof(BothStores))]
