@@ -116,7 +116,7 @@ public sealed class Visit : IAsyncDisposable
         {
             BaseURL = address.ToString(),
             ViewportSize = phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = 1280, Height = 900 },
-            DeviceScaleFactor = phone && Screenshots is not null ? 2 : 1,
+            DeviceScaleFactor = phone ? 2 : 1,
             IsMobile = phone,
             HasTouch = phone,
             ColorScheme = screen is Screen.PhoneDark or Screen.DesktopDark ? ColorScheme.Dark : ColorScheme.Light,

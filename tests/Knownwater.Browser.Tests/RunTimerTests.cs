@@ -46,14 +46,14 @@ public class RunTimerTests(Chromium chromium)
         var page = phone.Page;
         await page.EvaluateAsync("() => { window.shaken = 0; navigator.vibrate = () => ++window.shaken; window.tones = 0; const start = OscillatorNode.prototype.start; OscillatorNode.prototype.start = function (when) { window.tones++; start.call(this, when); }; }");
         await phone.DoUntil(12);
-        await Expect(page.Locator("#run-timer-note")).ToContainTextAsync("over", new() { Timeout = 10_000 });
+        await Expect(page.Locator("#run-timer-note")).ToContainTextAsync("over");
         Assert.Equal("0 shakes, 0 tones", await page.EvaluateAsync<string>(Signals));
         await page.GetByText("Sound, screen, network").ClickAsync();
         await page.GetByLabel("Sound when a timer ends").CheckAsync();
         await page.GetByLabel("Vibrate when a timer ends").CheckAsync();
         await page.Locator("#run-timer-again").ClickAsync();
         await Expect(page.Locator("#run-timer-note")).Not.ToContainTextAsync("over");
-        await Expect(page.Locator("#run-timer-note")).ToContainTextAsync("over", new() { Timeout = 10_000 });
+        await Expect(page.Locator("#run-timer-note")).ToContainTextAsync("over");
         Assert.Equal("1 shakes, 2 tones", await page.EvaluateAsync<string>(Signals));
     }
 
