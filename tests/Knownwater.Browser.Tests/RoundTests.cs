@@ -150,6 +150,9 @@ public class RoundTests(Chromium chromium)
         await page.GotoAsync("/known-water/prepare");
         await page.GetByRole(AriaRole.Link, new() { Name = "phosphate" }).ClickAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Sheet to print" }).ClickAsync();
+        // a page that is still on its way cannot be printed, or is the one before
+        await Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Ready at hand" })).ToBeVisibleAsync();
+        await page.WaitForLoadStateAsync();
         var paper = System.Text.Encoding.Latin1.GetString(await page.PdfAsync(new PagePdfOptions { Format = "A4" }));
         Assert.Equal(1, paper.Split("/Type /Page\n").Length - 1);
     }

@@ -56,7 +56,7 @@ public sealed class BeginRun(RecordsContext records, Clock clock, ReadRunPlan pl
             return new Outcome.Refused(CheckFaults.Gone);
         if (plan.Hindrance is { } hindrance)
             return new Outcome.Refused([new FieldFault("", hindrance)]);
-        if (rows.Check.BeforeAt is null && rows.Levels.All(l => l.Replicates.Count + l.Conditioning.Count == 0))
+        if (rows.AsksBefore)
             return new Outcome.Before();
         var now = clock.Now;
         // One that was left at its last step is over; its place is free for the next.

@@ -137,7 +137,7 @@ internal static class CheckReading
             CanExtend = judged.Exists(j => JudgeLevel.Extension(rows, j.Item2) > 0),
             AutomationPaused = check.AutomationPaused,
             DosingPausedWords = check is { DosingPausedAt: { } paused, DosingResumedAt: null } ? Words.ShortMoment(bench.At(paused), bench.Today) : "",
-            AsksBefore = check is { State: CheckState.Open, MethodId: not null, BeforeAt: null },
+            AsksBefore = rows.AsksBefore,
             BegunAllTheSame = begun,
             ExpiredLotReason = check.ExpiredLotReason,
             Lots = lots.Select(l => new CheckLotLine(l.LotId, l.Name, l.Reagent, l.Expired, l.OnlyLevel)).ToList(),

@@ -12,6 +12,9 @@ internal sealed record CheckRows(Check Check, Measured Measured, IReadOnlyList<L
 
     public bool Complete => Levels.All(l => l.Complete);
 
+    /// <summary>Whether what must hold before the first reading is to be seen to still: the check takes readings on a method, none is in, and nobody has looked.</summary>
+    public bool AsksBefore => Check is { State: CheckState.Open, MethodId: not null, BeforeAt: null } && Levels.All(l => l.Replicates.Count + l.Conditioning.Count == 0);
+
     /// <summary>Conditioning runs that a level still takes before its first reading.</summary>
     public int ConditioningToGo(LevelRows level) => level.Replicates.Count > 0 ? 0 : Math.Max(0, Check.ConditioningRuns - level.Conditioning.Count);
 

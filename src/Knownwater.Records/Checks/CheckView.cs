@@ -119,7 +119,7 @@ public sealed record CheckView
     /// <summary>Since when dosing that listens is paused for it, in words; empty where it is not, or not any more.</summary>
     public required string DosingPausedWords { get; init; }
 
-    /// <summary>Whether what must hold before the first reading is to be looked at still: the check takes readings on a method, and nobody has looked.</summary>
+    /// <summary>Whether what must hold before the first reading is to be seen to still: the check takes readings on a method, none is in, and nobody has looked.</summary>
     public required bool AsksBefore { get; init; }
 
     /// <summary>What stood in the way before it was begun all the same, each with the reason; empty where nothing did.</summary>

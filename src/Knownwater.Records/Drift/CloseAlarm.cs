@@ -52,7 +52,7 @@ public sealed class CloseAlarm(RecordsContext records, Clock clock)
         var bench = await BenchSetting.Read(records, clock.Now, cancel);
         var fields = bench.Fields();
         if (await records.DriftAlarms.FirstOrDefaultAsync(a => a.Id == command.Alarm, cancel) is not { } alarm)
-            return new Outcome.Refused([new FieldFault("", "There is no such alarm here.")]);
+            return new Outcome.Refused([new FieldFault("", "This alarm is not in the records. Open the course of the method again; what stands there can be closed.")]);
         if (alarm.ClosedAt is { } at)
             return new Outcome.Refused([new FieldFault("", $"It was closed on {Words.Day(bench.DayOf(at), bench.Today)} already: {alarm.ClosedReason}")]);
         var reason = fields.Needed("Reason", command.Reason, "What it was is not said. Write it, as in: the reagent was mixed wrongly; or: looked into, nothing found.", 500);

@@ -3,6 +3,7 @@ using System.Globalization;
 using Knownwater.Drift;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
+using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
 
@@ -62,8 +63,7 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
     {
         if (WithinAbsolute is not { } a || WithinRelative is not { } b || BetweenAbsolute is not { } c || BetweenRelative is not { } d || form != Form || level < 0)
             return null;
-        var within = Math.Max(a * a + b * b * level * level, Resolution * Resolution / 12);
-        return CourseReading.Half(Math.Sqrt(within + (c + d * level) * (c + d * level)));
+        return CourseReading.Half(DriftComponents.ReadingSd(double.Hypot(a, b * level), c + d * level, Resolution));
     }
 
     /// <summary>Reads what is kept of every method; what is stale or missing is made anew and kept.</summary>
@@ -134,7 +134,7 @@ internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
                 records.Entry(course).State = there.Contains(course.Id) ? EntityState.Modified : EntityState.Added;
             await records.SaveChangesAsync(cancel);
         }
-        catch (Exception fault) when (fault is DbUpdateException or DbException)
+        catch (Exception fault) when (fault is DbException || Act.CameBetween(fault))
         {
             // see above
         }

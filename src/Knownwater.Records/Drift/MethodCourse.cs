@@ -176,8 +176,12 @@ internal sealed class MethodCourse
     private static async Task<string> Titled(RecordsContext records, Method method, string instrument, Measured measured, CancellationToken cancel)
     {
         var twin = await records.Methods.AnyAsync(m => m.InstrumentId == method.InstrumentId && m.ParameterKey == method.ParameterKey && m.OtherName == method.OtherName && m.Matrix != method.Matrix, cancel);
-        return $"{measured.Name}{(twin ? method.Matrix == Matrix.FreshWater ? " in fresh water" : " in seawater" : "")} on {instrument}";
+        return Titled(measured.Name, twin ? method.Matrix : null, instrument);
     }
+
+    /// <summary>“Nitrate on the harbour analyser”; with the water where the instrument reads it in both.</summary>
+    public static string Titled(string parameter, Matrix? told, string instrument) =>
+        $"{parameter}{told switch { null => "", Matrix.FreshWater => " in fresh water", _ => " in seawater" }} on {instrument}";
 
     private static async Task<Dictionary<string, string>> LotNamesOf(RecordsContext records, Guid method, CancellationToken cancel)
     {

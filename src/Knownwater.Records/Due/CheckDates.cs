@@ -1,4 +1,3 @@
-using Knownwater.Quantities;
 using Knownwater.Records.Benches;
 using Knownwater.Records.Checks;
 using Knownwater.Records.Drift;
@@ -18,7 +17,7 @@ namespace Knownwater.Records.Due;
 internal sealed record CheckDate(InstrumentView Instrument, MethodView Method, Check? Last, LocalDate? LastOn, NextWords? Next)
 {
     /// <summary>“Nitrate on Harbour analyser”; with the water where the instrument reads it in both.</summary>
-    public string Name => $"{Method.ParameterName}{(Instrument.Methods.Any(m => m.ParameterName == Method.ParameterName && m.Matrix != Method.Matrix) ? Method.Matrix == Matrix.FreshWater ? " in fresh water" : " in seawater" : "")} on {Instrument.Name}";
+    public string Name => MethodCourse.Titled(Method.ParameterName, Instrument.Methods.Any(m => m.ParameterName == Method.ParameterName && m.Matrix != Method.Matrix) ? Method.Matrix : null, Instrument.Name);
 
     /// <summary>The dates of all methods that are not being checked at this moment.</summary>
     public static async Task<IReadOnlyList<CheckDate>> Read(RecordsContext records, BenchSetting bench, CancellationToken cancel)

@@ -69,7 +69,7 @@ internal static class RunEndpoints
             if (await view.Handle(id, cancel) is { } run && (!run.Ended || run.CheckState != CheckState.Open))
                 return Pages.Show<RunPage>(new RunPage.Content(run, new FormState(), "", note is not null));
             return await check.Handle(id, cancel) is { } found && await plans.Handle(id, cancel) is { } plan
-                ? plan.Hindrance is null && found.AsksBefore && found.Levels.All(l => l.Readings.Count + l.Conditioning.Count == 0) ? Pages.GoTo($"/checks/{id}/before") : Pages.Show<RunBeginPage>(new RunBeginPage.Content(found, plan, new FormState()))
+                ? plan.Hindrance is null && found.AsksBefore ? Pages.GoTo($"/checks/{id}/before") : Pages.Show<RunBeginPage>(new RunBeginPage.Content(found, plan, new FormState()))
                 : Pages.Missing(NoSuchCheck);
         });
 

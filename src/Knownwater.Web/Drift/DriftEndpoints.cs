@@ -7,7 +7,7 @@ namespace Knownwater.Web.Drift;
 /// <summary>The course of each method.</summary>
 internal static class DriftEndpoints
 {
-    private const string NoSuchMethod = "There is no such method here.", NoSuchAlarm = "There is no such alarm here.";
+    private const string NoSuchMethod = "There is no such method here.", NoSuchAlarm = "This alarm is not in the records; its check may have been taken away.";
 
     public static void MapDrift(this IEndpointRouteBuilder app)
     {

@@ -54,8 +54,19 @@ public sealed class DriftComponents
     public double ReadingSd(double level, double resolution = 0)
     {
         Statistics.Require.NotNegative(level);
-        Statistics.Require.NotNegative(resolution);
-        var (within, allowed) = (WithinCurve.At(level), _tolerance.At(level));
-        return Math.Sqrt(Math.Max(within * within, resolution * resolution / 12) + BetweenRms * BetweenRms * allowed * allowed);
+        return ReadingSd(WithinCurve.At(level), BetweenRms * _tolerance.At(level), resolution);
+    }
+
+    /// <summary>The same of parts that are known already: √(max(s_r², q²/12) + s_b²).</summary>
+    /// <param name="within">Standard deviation within a check; zero or above.</param>
+    /// <param name="between">Standard deviation between checks, in the same unit; zero or above.</param>
+    /// <param name="resolution">Step of the display, in the same unit; zero or above.</param>
+    /// <returns>In that unit.</returns>
+    /// <exception cref="ArgumentOutOfRangeException">One of them is below zero or not finite.</exception>
+    public static double ReadingSd(double within, double between, double resolution)
+    {
+        Statistics.Require.NotNegative(within);
+        Statistics.Require.NotNegative(between);
+        return double.Hypot(Math.Max(within, Statistics.Require.NotNegative(resolution) / Math.Sqrt(12)), between);
     }
 }
