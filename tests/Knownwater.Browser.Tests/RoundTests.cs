@@ -37,19 +37,19 @@ public class RoundTests(Chromium chromium)
         for (var water = 1; water <= 3; water++)
         {
             await page.GotoAsync(round);
-            await page.Locator("a.do", new() { HasText = "Make: " }).ClickAsync();
+            await visit.Leave(page.Locator("a.do", new() { HasText = "Make: " }));
             while (new Uri(page.Url).AbsolutePath.EndsWith("/bench", StringComparison.Ordinal))
-                await page.Locator(".main-do").ClickAsync();
+                await visit.Leave(page.Locator(".main-do"));
             await visit.Press("Put it on the shelf");
         }
         for (var check = 1; check <= 2; check++)
         {
             await page.GotoAsync(round);
-            await page.Locator("a.do", new() { HasText = "Start: " }).ClickAsync();
+            await visit.Leave(page.Locator("a.do", new() { HasText = "Start: " }));
             var both = await page.Locator("select[name='Levels[1].ReferenceWater']").CountAsync() == 1;
             await page.GetByLabel("Automatic dosing is paused").CheckAsync();
             await page.Locator("input[name=Replicates][value='4']").CheckAsync();
-            await page.GetByRole(AriaRole.Button, new() { Name = "Begin the readings" }).ClickAsync();
+            await visit.Leave(page.GetByRole(AriaRole.Button, new() { Name = "Begin the readings" }));
             foreach (var level in both ? new[] { "0.03", "0.15" } : ["0.15"])
             {
                 for (var i = 1; i <= 4; i++)
@@ -96,9 +96,9 @@ public class RoundTests(Chromium chromium)
         await visit.Picture("v4-nutrient-free");
 
         await Plan(visit, "mixed", "N-1000", "5");
-        await page.GetByRole(AriaRole.Link, new() { Name = "Begin at the bench" }).ClickAsync();
+        await visit.Leave(page.GetByRole(AriaRole.Link, new() { Name = "Begin at the bench" }));
         while (new Uri(page.Url).AbsolutePath.EndsWith("/bench", StringComparison.Ordinal))
-            await page.Locator(".main-do").ClickAsync();
+            await visit.Leave(page.Locator(".main-do"));
         await visit.Press("Put it on the shelf");
         await Expect(page.GetByText("Also known for")).ToBeVisibleAsync();
         var water = new Uri(page.Url).AbsolutePath;
@@ -181,7 +181,7 @@ public class RoundTests(Chromium chromium)
         var page = visit.Page;
         await page.GotoAsync("/instruments/new");
         await page.Locator("[name=Name]").FillAsync("the harbour analyser");
-        await page.Locator("form.fields button.do[type=submit]").First.ClickAsync();
+        await visit.Leave(page.Locator("form.fields button.do[type=submit]").First);
         var instrument = new Uri(page.Url).AbsolutePath;
         foreach (var what in new[] { "nitrate|mg/L NO3", "phosphate|mg/L PO4" })
         {

@@ -44,7 +44,7 @@ internal static class Steps
     }
 
     /// <summary>Presses a button by its words.</summary>
-    public static Task Press(this Visit visit, string words) => visit.Page.GetByRole(AriaRole.Button, new() { Name = words, Exact = true }).ClickAsync();
+    public static Task Press(this Visit visit, string words) => visit.Leave(visit.Page.GetByRole(AriaRole.Button, new() { Name = words, Exact = true }));
 
     /// <summary>An analyser with a method for alkalinity in seawater, and its page.</summary>
     public static async Task Analyser(this Visit visit, string sampleVolume)
@@ -58,7 +58,7 @@ internal static class Steps
         await page.GotoAsync(instrument + "/methods/new");
         await page.Locator("select[name=What]").SelectOptionAsync("alkalinity|dKH");
         await page.Locator("[name=SampleVolume]").FillAsync(sampleVolume);
-        await page.Locator("button.do[value=save]").ClickAsync();
+        await visit.Leave(page.Locator("button.do[value=save]"));
         await page.GotoAsync(instrument);
     }
 
@@ -79,7 +79,15 @@ internal static class Steps
     public static async Task Read(this Visit visit, string typed)
     {
         await visit.Page.Locator("input[name=Typed]").FillAsync(typed);
-        await visit.Page.GetByRole(AriaRole.Button, new() { Name = "Keep", Exact = true }).ClickAsync();
+        await visit.Leave(visit.Page.GetByRole(AriaRole.Button, new() { Name = "Keep", Exact = true }));
+    }
+
+    /// <summary>Clicks what leads to another page, and is on that page when it returns: what is done next cannot meet the old one.</summary>
+    public static async Task Leave(this Visit visit, ILocator through)
+    {
+        await visit.Page.EvaluateAsync("() => { document.documentElement.dataset.left = ''; }");
+        await through.ClickAsync();
+        await Expect(visit.Page.Locator("html[data-left]")).ToHaveCountAsync(0);
     }
 
     /// <summary>The page in the browser is whole: nothing wider than the screen.</summary>
