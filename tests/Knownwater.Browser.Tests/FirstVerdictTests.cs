@@ -164,4 +164,17 @@ public class FirstVerdictTests(Chromium chromium)
     {
         if (Environment.GetEnvironmentVariable("KNOWNWATER_SCREENSHOTS") is { Length: > 0 } where)
             File.WriteAllBytes(Path.Combine(where, name), pdf);
-    }}
+    }
+
+    [Fact]
+    public async Task A_page_that_shuts_somebody_out_is_noticed()
+    {
+        await using var visit = await Visit.Begin(chromium, Screen.PhoneLight);
+        await visit.Page.GotoAsync("/cautions");
+        await visit.IsAccessible();
+        await visit.Page.EvaluateAsync("() => { document.querySelector('h1').insertAdjacentHTML('afterend', '<img src=\"data:,\"><p style=\"color:#999;background:#aaa\">pale</p>'); }");
+        var fault = await Assert.ThrowsAnyAsync<Xunit.Sdk.XunitException>(visit.IsAccessible);
+        Assert.Contains("image-alt", fault.Message, StringComparison.Ordinal);
+        Assert.Contains("color-contrast", fault.Message, StringComparison.Ordinal);
+    }
+}
