@@ -20,11 +20,8 @@ internal sealed class CourseReading
     {
         (_course, _bench, _checksPerYear) = (course, bench, checksPerYear);
         History = course.History!;
-        Model = DriftModel.Fit(History);
+        (Model, Change, Settled, Next) = CourseFit.Of(History, bench.Watch.Risk);
         _scale = History.Tolerance.At(Model.MiddleLevel);
-        Change = ChangePoint.Find(History);
-        Settled = Change.Kind == CourseKind.Steady && !Change.Events.Any(e => e.IsClear) ? Model : DriftModel.Fit(History, Change);
-        Next = NextCheck.After(History.StartingAnew(Change), bench.Watch.Risk);
         Chart = AlarmFor(Model, bench, checksPerYear);
         Alarms = Chart.Read(Model.Forecasts);
         if (History.Checks.Count < FewestForACourse)

@@ -31,7 +31,7 @@ public sealed class ViewCharts(RecordsContext records, Clock clock)
             return null;
         if (course.History is null)
             return new ChartsView(method, course.Title, []);
-        var model = DriftModel.Fit(course.History);
+        var model = CourseFit.Of(course.History, bench.Watch.Risk).Model;
         var scored = model.Forecasts.Where(f => f.Score is not null).ToList();
         if (scored.Count < FewestPoints)
             return new ChartsView(method, course.Title, []);
