@@ -123,7 +123,7 @@ internal static class DriftPageSpeed
                 at -= Duration.FromHours(12);
                 var shift = Normal.Sample(random, 0, 0.1);
                 var check = Copy(new Check(records.BenchId, Guid.CreateVersion7()), newest);
-                (check.StartedAt, check.ClosedAt, check.TouchedAt) = (at, at, at);
+                (check.StartedAt, check.ClosedAt, check.TouchedAt, check.Verdict) = (at, at, at, Knownwater.Checks.Verdict.ReadsRight);
                 var known = Copy(new EstimateRow(records.BenchId, Guid.CreateVersion7()), estimate);
                 var run = Copy(new CheckLevel(records.BenchId, Guid.CreateVersion7()), level);
                 (run.CheckId, run.EstimateId) = (check.Id, known.Id);
