@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using Knownwater.Drift;
 using Knownwater.Quantities;
-using Knownwater.Statistics;
 using Spectre.Console;
 
 namespace Knownwater.Cli.Drift;
@@ -10,6 +9,9 @@ namespace Knownwater.Cli.Drift;
 /// <summary><c>drift</c>: whether a method stays where it is, by its checks over time.</summary>
 internal static class DriftVerb
 {
+    /// <summary>So many lots or alarms are told in the text.</summary>
+    private const int Most = 8;
+
     private const double UsualAlarms = 1, UsualRisk = 0.1, LeastRisk = 0.01, GreatestRisk = 0.5;
 
     public static Command Create(CommandLine line)
@@ -68,6 +70,8 @@ internal static class DriftVerb
             cautions.Add("No tolerance was given. Three times what the checks scatter by stands for it, so that nothing is said of right and wrong; --tolerance says how wrong it may read.");
         if (file.Rows.Any(r => r is { CommonU: > 0, Stock.Length: 0, Water.Length: 0 }))
             cautions.Add("Rows name no stock_id and no reference_id. Their known waters count as made from one stock: its error is in all of them, and more checks do not make it smaller.");
+        if (!file.Rows.Any(r => r.Sd is not null))
+            cautions.Add("No row has n and sd. What is said of the scatter within a check and of that from check to check is their sum, parted by what is usual.");
         if (file.First > 0)
             cautions.Add($"The newest {DriftFile.MostChecks} of {file.Checks} checks are read as a course. Older ones are listed with their deviation alone.");
         if (file.Unused.Count > 0)
@@ -232,7 +236,8 @@ internal static class DriftVerb
         text.WriteLine(reading.Sentence);
         text.WriteLine(reading.Whole);
         var (components, level) = (reading.Settled.Components, reading.Model.MiddleLevel);
-        string Sd(ComponentEstimate sd) => $"{reading.Plain(sd.Value, 2)} (95 %: {reading.Plain(sd.Interval.Low, 2)} to {reading.Plain(sd.Interval.High, 2)})";
+        static string Bare(double value) => NumberWords.Plain(value, 2, DecimalSign.Point);
+        string Sd(ComponentEstimate sd) => $"{reading.Plain(sd.Value, 2)} (95{NumberWords.NarrowSpace}%: {Bare(sd.Interval.Low)} to {Bare(sd.Interval.High)})";
 
         var table = new Table().NoBorder().HideHeaders().AddColumn("").AddColumn("");
         void Row(string name, string what) => table.AddRow(Markup.Escape(name), Markup.Escape(what));
@@ -250,8 +255,11 @@ internal static class DriftVerb
         Row("Within one check", Sd(components.WithinAt(level)));
         Row("From check to check", Sd(components.BetweenAt(level)));
         var alarms = reading.Alarms.Where(a => a.Alarm).Select(a => reading.Day(a.Day)).ToList();
-        Row("Alarm", $"{(alarms.Count == 0 ? "none" : string.Join(", ", alarms))}; false once in about {NumberWords.Plain(reading.Chart.InControlRunLength, 2, DecimalSign.Point)} checks");
-        foreach (var lot in reading.Change.Lots)
+        Row("Alarm", $"{(alarms.Count == 0 ? "none" : $"{Earlier(alarms.Count)}{string.Join(", ", alarms.TakeLast(Most))}")}; false once in about {Bare(reading.Chart.InControlRunLength)} checks");
+        var lots = reading.Change.Lots;
+        if (lots.Count > Most)
+            Row("Lots", $"the last {Most} of {lots.Count}; --json has all");
+        foreach (var lot in lots.TakeLast(Most))
             Row($"Lot {string.Join(" + ", lot.Lots)}", $"{reading.Signed(lot.Bias.Value, lot.Bias.Interval)}, {(lot.Bias.Checks == 1 ? "1 check" : $"{lot.Bias.Checks} checks")}{(reading.IsWithin(lot.Bias.Interval) switch { true => ", within tolerance", false => ", beyond tolerance", _ => "" })}");
         Row("Next check", reading.NextWords);
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(text), Ansi = AnsiSupport.No });
@@ -260,4 +268,6 @@ internal static class DriftVerb
         foreach (var caution in cautions)
             text.WriteLine(caution);
     }
+
+    private static string Earlier(int count) => count <= Most ? "" : $"{count - Most} earlier, ";
 }
