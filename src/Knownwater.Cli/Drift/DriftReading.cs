@@ -11,7 +11,7 @@ internal sealed class DriftReading
     /// <summary>Checks for each false alarm at least: with fewer the chart would have no limits worth the name.</summary>
     private const double ChecksPerAlarm = 5;
 
-    private const double Year = 365, FewestChecks = 6, ShortestDays = 60, SumReference = 0.5, Line = 3;
+    private const double Year = 365, FewestChecks = 6, ShortestDays = 60, SumReference = 0.5, Line = 3, AnyLevel = 1000;
     private const char NoBreak = NumberWords.NoBreakSpace;
 
     private readonly string _unit;
@@ -21,13 +21,15 @@ internal sealed class DriftReading
     public DriftReading(DriftFile file, string unit, double falseAlarmsPerYear, double? checksPerYear, double risk)
     {
         (_file, _unit) = (file, unit);
-        Model = DriftModel.Fit(History);
+        // without a tolerance nothing is known beforehand of how far off the method may be
+        var priors = file.IsToleranceGiven ? new DriftPriors() : new DriftPriors { LevelSd = AnyLevel };
+        Model = DriftModel.Fit(History, priors);
         Scale = History.Tolerance.At(Model.MiddleLevel);
-        Change = ChangePoint.Find(History);
+        Change = ChangePoint.Find(History, priors);
         var settled = Settle(History, Change);
-        Settled = ReferenceEquals(settled, History) ? Model : DriftModel.Fit(settled);
+        Settled = ReferenceEquals(settled, History) ? Model : DriftModel.Fit(settled, priors);
         Found = CourseFinding.Of(History, Change, Settled.CombinedBias);
-        Next = file.IsToleranceGiven ? NextCheck.After(settled, risk) : null;
+        Next = file.IsToleranceGiven ? NextCheck.After(settled, risk, priors) : null;
         ChecksPerYear = checksPerYear ?? Counted();
         Chart = AlarmChart.For(Math.Min(falseAlarmsPerYear, ChecksPerYear / ChecksPerAlarm), ChecksPerYear, Model.Forecasts);
         Alarms = Chart.Read(Model.Forecasts);

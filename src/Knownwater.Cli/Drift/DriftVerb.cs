@@ -12,7 +12,7 @@ internal static class DriftVerb
     /// <summary>So many lots or alarms are told in the text.</summary>
     private const int Most = 8;
 
-    private const double UsualAlarms = 1, UsualRisk = 0.1, LeastRisk = 0.01, GreatestRisk = 0.5;
+    private const double UsualAlarms = 1, UsualRisk = 0.1, LeastRisk = 0.01, GreatestRisk = 0.5, FewestAlarms = 0.1, MostAlarms = 12, FewestChecks = 1, MostChecks = 100_000;
 
     public static Command Create(CommandLine line)
     {
@@ -20,18 +20,18 @@ internal static class DriftVerb
         var tolerance = new Option<string?>("--tolerance") { Description = "How wrong it may read: \"5%\", \"0.5 dKH\", \"0.5 dKH + 5%\", or a plain number in the unit of the values. Unless given, three times what the checks scatter by stands for it, and nothing is said of right and wrong." };
         var unit = new Option<string?>("--unit") { Description = "Reporting form of the values, such as dKH or \"mg/L NO3\"; that of the tolerance unless given." };
         var resolution = new Option<string?>("--resolution") { Description = "Step of the display." };
-        var alarms = new Option<string?>("--false-alarms-per-year") { Description = "How often all methods together may raise the alarm falsely in a year; 1 unless given." };
+        var alarms = new Option<string?>("--false-alarms-per-year") { Description = "How often all methods together may raise the alarm falsely in a year, 0.1 to 12; 1 unless given." };
         var checks = new Option<string?>("--checks-per-year") { Description = "Checks in a year, all methods together; those of the table unless given." };
         var risk = new Option<string?>("--risk") { Description = "Chance of reading wrong at which the next check is due, 1% to 50%; 10% unless given." };
         var verb = new Command("drift", "Does it hold steady? What moved, when, and when to check again.") { file, tolerance, unit, resolution, alarms, checks, risk };
         verb.SetAction(parsed =>
         {
             var (allowed, form) = Tolerance(parsed.GetValue(tolerance), parsed.GetValue(unit));
-            double? Above(Option<string?> option) => parsed.GetValue(option) is not { } text ? null : Numbers.Plain(text, option.Name) is > 0 and var number ? number
-                : throw new ArgumentException($"{option.Name} is {text}, but it is a number above zero.");
-            var perYear = Above(checks);
+            double? Within(Option<string?> option, double least, double most) => parsed.GetValue(option) is not { } text ? null : Numbers.Plain(text, option.Name) is var number && number >= least && number <= most ? number
+                : throw new ArgumentException($"{option.Name} is {text}, but it is a number from {NumberWords.Plain(least, 2, DecimalSign.Point)} to {NumberWords.Plain(most, 6, DecimalSign.Point)}.");
+            var perYear = Within(checks, FewestChecks, MostChecks);
             var read = DriftFile.Read(CsvTable.Read(parsed.GetRequiredValue(file)), allowed, parsed.GetValue(resolution) is { } step ? Size(step, form, resolution.Name) : null);
-            var reading = new DriftReading(read, form?.UnitDisplay ?? "", Above(alarms) ?? UsualAlarms, perYear, Risk(parsed.GetValue(risk)));
+            var reading = new DriftReading(read, form?.UnitDisplay ?? "", Within(alarms, FewestAlarms, MostAlarms) ?? UsualAlarms, perYear, Risk(parsed.GetValue(risk)));
             var cautions = Cautions(read);
             return line.Answer(parsed, Json(read, reading, form?.Text ?? "", cautions), text => Write(text, read, reading, cautions));
         });

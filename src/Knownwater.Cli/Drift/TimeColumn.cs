@@ -13,6 +13,9 @@ internal sealed class TimeColumn
 {
     private const string Wanted = "a date (2026-03-05), a date with a time of day (2026-03-05T09:30, with or without +01:00), or a number of days";
 
+    // a date of the year 9900 lies nearer
+    private const double Farthest = 2_900_000;
+
     private static readonly string[] Dates = ["yyyy-MM-dd", "yyyyMMdd"];
     private static readonly string[] Moments = ["yyyy-MM-dd'T'HH:mmK", "yyyy-MM-dd'T'HH:mm:ssK", "yyyy-MM-dd'T'HH:mm:ss.FFFFFFFK", "yyyy-MM-dd HH:mmK", "yyyy-MM-dd HH:mm:ssK", "yyyy-MM-dd HH:mm:ss.FFFFFFFK"];
 
@@ -51,6 +54,8 @@ internal sealed class TimeColumn
         {
             if (One(texts[row], table.Sign) is not var (own, day, its))
                 throw new ArgumentException($"{table.Where(row)}, column {column}: “{texts[row]}” is no time. Write {Wanted}.");
+            if (Math.Abs(day) > Farthest)
+                throw new ArgumentException($"{table.Where(row)}, column {column}: “{texts[row]}” lies more than {Farthest} days off. Write days, not seconds, counted from any day near the checks.");
             if (row > 0 && own != form && !(own is Form.Date or Form.Moment && form is Form.Date or Form.Moment))
                 throw new ArgumentException($"{table.Where(row)}, column {column}: “{texts[row]}” is {Name(own)}, but {Name(form)} stands above it. Write all times alike.");
             (days[row], form, offset) = (day, row == 0 || own > form ? own : form, its);

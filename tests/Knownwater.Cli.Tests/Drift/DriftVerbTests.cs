@@ -186,6 +186,17 @@ public sealed class DriftVerbTests : IDisposable
         Assert.Equal(0.3 / Math.Sqrt(12), Number(await Json(Table([8.1, 8.1, 8.1])), "tolerance", "value"), 1e-12);
     }
 
+    // by hand: mean 950.175; where nothing says how far off it may be, that is no reason to see more scatter
+    [Fact]
+    public async Task Without_a_tolerance_a_method_may_be_far_off()
+    {
+        var json = await Json(Table([1000, 1001, 999.5, 1000.2], reference: "50"));
+
+        Assert.Equal(950.175, Number(json, "trueness", "value"), 1e-6);
+        Assert.InRange(Number(json, "within_sd"), 0.3, 1.5);
+        Assert.Equal("steady", json.GetProperty("change").GetProperty("kind").GetString());
+    }
+
     // NIST/SEMATECH e-Handbook 6.3.2.3: the mean has risen by the 13th group; 6.3.2.4: in control
     [Fact]
     public async Task Published_series_are_read_as_published()
@@ -218,6 +229,22 @@ public sealed class DriftVerbTests : IDisposable
             Assert.Equal(average, Number(point, "ewma"), 1e-12);
             Assert.Equal(width * Math.Sqrt(weight / (2 - weight) * (1 - Math.Pow(1 - weight, 2 * ++counted))), Number(point, "ewma_limit"), 1e-12);
         }
+    }
+
+    [Fact]
+    public async Task A_check_names_the_charts_that_it_signals_on()
+    {
+        double[] quiet = [8.1, 7.9, 8.0, 8.1, 7.9, 8.05, 7.95, 8.0, 8.1, 7.9];
+        static IEnumerable<string?> Signals(JsonElement json, int at) => json.GetProperty("points")[at].GetProperty("signals").EnumerateArray().Select(s => s.GetString());
+
+        var jump = Signals(await Json(Table([.. quiet, 9.5]), "--tolerance", "0.3"), 10).ToList();
+        Assert.Contains("individuals", jump);
+        Assert.Contains("moving_range", jump);
+        var risen = await Json(Table([.. quiet, .. Enumerable.Repeat(8.12, 9)]), "--tolerance", "0.3");
+        Assert.Contains("eight_on_one_side", Signals(risen, 18));
+        Assert.DoesNotContain("eight_on_one_side", Signals(risen, 15));
+        var scatter = await Json("time,reference,reference_u,value,n,sd\n" + string.Concat(Enumerable.Range(0, 8).Select(i => $"{i},8,0,8.{i % 2},4,{(i == 5 ? "2" : "0.1")}\n")), "--tolerance", "0.5");
+        Assert.Equal([5], Enumerable.Range(0, 8).Where(i => Signals(scatter, i).Contains("sd")));
     }
 
     [Theory]
@@ -357,7 +384,10 @@ public sealed class DriftVerbTests : IDisposable
     [InlineData("time,reference,reference_u,value,preparation_u\n0,8,0.1,8,0.2\n", "0.2 is no part of reference_u, which is 0.1")]
     [InlineData("time,reference,reference_u,value\n0,0,0,0.1\n", "tolerance at 0 is zero", "--tolerance", "5%")]
     [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "--risk is 90%", "--risk", "90%")]
-    [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "--checks-per-year is 0", "--checks-per-year", "0")]
+    [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "--checks-per-year is 0, but it is a number from 1 to 100", "--checks-per-year", "0")]
+    [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "--false-alarms-per-year is 50, but it is a number from 0.1 to 12", "--false-alarms-per-year", "50")]
+    [InlineData("time,reference,reference_u,value\n1767225600,8,0,8\n", "Write days, not seconds")]
+    [InlineData("time,reference,reference_u,value\n9999-12-31,8,0,8\n", "“9999-12-31” lies more than 2900000 days off")]
     [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "--resolution", "--resolution", "-1")]
     [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "stones", "--unit", "stones")]
     [InlineData("time,reference,reference_u,value\n0,8,0,8\n", "is not a tolerance", "--tolerance", "5% +")]
