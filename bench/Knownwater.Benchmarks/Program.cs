@@ -15,12 +15,13 @@ return args switch
     ["comparison-speed", .. var rest] => ComparisonSpeed.Run(rest),
     ["seawater", .. var rest] => SeawaterSpeed.Run(rest),
     ["run-lengths", .. var rest] => RunLengthSpeed.Run(rest),
+    ["drift-page", .. var rest] => DriftPageSpeed.Run(rest),
     ["faults", .. var rest] => FaultStudy.Run(rest),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|hand-kits|same-water|drift-study|demo-seeds [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths [--rounds N] [--out FOLDER]");
+    Console.Error.WriteLine("usage: operating-characteristics|levels|digits|intervals|comparison|hand-kits|same-water|drift-study|demo-seeds [--trials N] [--out FOLDER], faults [--histories N] [--threads N] [--out FOLDER], monte-carlo|comparison-speed|seawater|run-lengths|drift-page [--rounds N] [--out FOLDER]");
     return 2;
 }

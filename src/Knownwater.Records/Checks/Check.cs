@@ -61,10 +61,10 @@ internal sealed class Check(Guid benchId, Guid id) : MarkedRow(benchId, id)
 
     public bool TableAllowsForLastDrop { get; set; }
 
-    /// <summary>Runs at the beginning of each level that were declared not to count.</summary>
     /// <summary>Whether a line check or changeover was made with water whose value is not known, only steady.</summary>
     public bool SteadyWater { get; set; }
 
+    /// <summary>Runs at the beginning of each level that were declared not to count.</summary>
     public int ConditioningRuns { get; set; }
 
     public double? MinutesPerReading { get; set; }

@@ -218,12 +218,11 @@ public sealed class LoadDemo(RecordsStore store)
             {
                 var (known, doubt) = method.Levels[level];
                 // the water's own error, drawn once for the water of this check
-                var truth = known + Normal.Sample(random, 0, double.Parse(doubt, CultureInfo.InvariantCulture) / 2);
+                var truth = method.Holds(day, known + Normal.Sample(random, 0, double.Parse(doubt, CultureInfo.InvariantCulture) / 2));
                 for (var n = 0; n < method.Replicates; n++)
                 {
                     _time.Now = _time.Now.AddMinutes(double.Parse(method.Minutes, CultureInfo.InvariantCulture));
-                    var read = method.Reads(day, truth) + Normal.Sample(random, 0, method.Sd(known));
-                    var shown = Math.Max(0, Math.Round(read / method.Step) * method.Step);
+                    var shown = method.Rounded(method.Typed(day, method.Rounded(method.Reads(day, truth) + Normal.Sample(random, 0, method.Sd(known)))));
                     var kept = await Act<KeepReading.Outcome>(r => new KeepReading(r, _clock).Handle(new() { Check = check, Level = level + 1, Typed = method.Shown(shown), Confirmed = true, Who = who, RequestId = Key() }, _cancel));
                     if (kept is KeepReading.Outcome.Refused)
                         throw Stopped(kept);
@@ -253,7 +252,7 @@ public sealed class LoadDemo(RecordsStore store)
                 throw Stopped(described);
         }
 
-        /// <summary>The tanks with what was read and dosed around the checks that fail; the eighteen months of their water are not here.</summary>
+        /// <summary>The tanks with what was read and dosed.</summary>
         public async Task Tanks()
         {
             At(0);
@@ -264,25 +263,22 @@ public sealed class LoadDemo(RecordsStore store)
                 var added = await Act<AddTank.Outcome>(r => new AddTank(r, _clock).Handle(new() { Name = tank.Name, Kind = tank.Kind, Volume = tank.Volume, Salinity = tank.Salinity, Note = tank.Note, Who = "MJ", RequestId = TankKey() }, _cancel));
                 tanks[tank.Name] = added is AddTank.Outcome.Added done ? done.Tank : throw Stopped(added);
             }
-            foreach (var series in Scenario.TankReadings)
+            // what is read of a tank on one day is entered in one go
+            var visits = Scenario.TankReadings.SelectMany(series => series.Days.Select(day => (Day: day, series.Tank, Series: series))).GroupBy(r => (r.Day, r.Tank)).OrderBy(v => v.Key.Day).ThenBy(v => v.Key.Tank, StringComparer.Ordinal);
+            foreach (var visit in visits)
             {
-                var method = Scenario.Methods.Single(m => m.Key == series.Method);
-                foreach (var day in series.Days)
+                var day = visit.Key.Day;
+                At(day + 0.05);
+                var entered = await Act<EnterReadings.Outcome>(r => new EnterReadings(r, _clock).Handle(new()
                 {
-                    At(day + 0.05);
-                    var level = series.Level(day);
-                    var shown = Math.Max(0, Math.Round((method.Reads(day, level) + Normal.Sample(random, 0, method.Sd(level))) / method.Step) * method.Step);
-                    var entered = await Act<EnterReadings.Outcome>(r => new EnterReadings(r, _clock).Handle(new()
-                    {
-                        Tank = tanks[series.Tank],
-                        Lines = [new ReadingEntry { Method = _methods[series.Method], Typed = method.Shown(shown) }],
-                        Confirmed = true,
-                        Who = day % 3 == 0 ? "TO" : "MJ",
-                        RequestId = TankKey(),
-                    }, _cancel));
-                    if (entered is not EnterReadings.Outcome.Entered)
-                        throw Stopped(entered);
-                }
+                    Tank = tanks[visit.Key.Tank],
+                    Lines = [.. visit.Select(v => Read(v.Series, day, random))],
+                    Confirmed = true,
+                    Who = day % 3 == 0 ? "TO" : "MJ",
+                    RequestId = TankKey(),
+                }, _cancel));
+                if (entered is not EnterReadings.Outcome.Entered)
+                    throw Stopped(entered);
             }
             foreach (var doses in Scenario.Doses)
             {
@@ -304,6 +300,13 @@ public sealed class LoadDemo(RecordsStore store)
                 }
             }
             await ClearNitrate();
+        }
+
+        private ReadingEntry Read(DemoTankReadings series, int day, Xoshiro256StarStar random)
+        {
+            var method = Scenario.Methods.Single(m => m.Key == series.Method);
+            var level = series.Level.On(day);
+            return new ReadingEntry { Method = _methods[series.Method], Typed = method.Shown(method.Rounded(method.Reads(day, level) + Normal.Sample(random, 0, method.Sd(level)))) };
         }
 
         private async Task ClearNitrate()

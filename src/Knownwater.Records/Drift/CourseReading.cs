@@ -22,11 +22,8 @@ internal sealed class CourseReading
         Model = DriftModel.Fit(History);
         _scale = History.Tolerance.At(Model.MiddleLevel);
         Change = ChangePoint.Find(History);
-        // each clear step begins a level of its own, so that a fault that is over is no scatter and no doubt of today
-        var clear = Change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).Select(e => e.Event).ToHashSet();
-        var settled = clear.Count == 0 ? History : new DriftHistory(History.Tolerance, History.Checks, History.Events.Select(e => clear.Contains(e) ? e with { StartsAnew = true } : e), History.Typical, History.Changeovers);
-        Settled = clear.Count == 0 ? Model : DriftModel.Fit(settled);
-        Next = NextCheck.After(settled, bench.Watch.Risk);
+        Settled = Change.Kind == CourseKind.Steady && !Change.Events.Any(e => e.IsClear) ? Model : DriftModel.Fit(History, Change);
+        Next = NextCheck.After(History.StartingAnew(Change), bench.Watch.Risk);
         Chart = AlarmFor(Model, bench, checksPerYear);
         Alarms = Chart.Read(Model.Forecasts);
         var found = CourseFinding.Of(History, Change, Settled.CombinedBias);
@@ -41,7 +38,7 @@ internal sealed class CourseReading
 
     public DriftModel Model { get; }
 
-    /// <summary>The model with a level of its own after each clear step.</summary>
+    /// <summary>The model beside what has moved, so that a step or a drift is no scatter.</summary>
     public DriftModel Settled { get; }
 
     public ChangePoint Change { get; }
@@ -124,7 +121,12 @@ internal sealed class CourseReading
             var combined = Settled.CombinedBias;
             var (value, half) = (combined.Value, HalfOf(combined.Interval));
             var where = combined.Interval.Low > -1 && combined.Interval.High < 1 ? "within your tolerance" : combined.Interval.Low > 1 || combined.Interval.High < -1 ? "beyond your tolerance" : "which may or may not be within your tolerance";
-            var since = Change.Events.LastOrDefault(e => e.IsClear) is { } step ? $"Since {step.Event.Label}" : "On the whole";
+            var since = Moved switch
+            {
+                { Kind: CourseKind.Drift } => "Now",
+                { Cause: null } moved => $"Since about {Day(moved.Likeliest)}",
+                _ => Change.Events.LastOrDefault(e => e.IsClear) is { } step ? $"Since {step.Event.Label}" : "On the whole",
+            };
             return $"{since} it reads {Amount(Math.Abs(value), half)} {(value < 0 ? "low" : "high")} at {Level}, {where}.";
         }
     }

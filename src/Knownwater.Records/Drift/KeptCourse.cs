@@ -13,7 +13,7 @@ namespace Knownwater.Records.Drift;
 internal sealed class KeptCourse(Guid benchId, Guid id) : BenchRow(benchId, id)
 {
     /// <summary>Raised where the reckoning changes, so that what an older program kept is made anew.</summary>
-    private const int Revision = 1;
+    private const int Revision = 2;
 
     /// <summary>Checks from which on the scatter from day to day is the method’s own.</summary>
     private const int FewestForScatter = 3;

@@ -109,7 +109,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             new("Doubt that waters of one stock share", $"{Plain(components.Stock * reading.Scale)}{unit}"),
             new("Doubt that is fresh in each preparation", $"{Plain(components.Preparation * reading.Scale)}{unit}"),
             new("One reading of any day", $"±{Words.Narrow}{Plain(CourseReading.Half(components.ReadingSd(level, course.Checks[^1].Check.Resolution)))}{unit} (95{Words.Narrow}%): {KeptCourse.ReadingMeans}"),
-            new("Now", reading.Whole),
+            new("How it reads", reading.Whole),
         ];
         if (course.Checks.Count >= 3)
         {

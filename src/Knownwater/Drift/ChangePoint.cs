@@ -15,7 +15,8 @@ namespace Knownwater.Drift;
 /// </remarks>
 public sealed class ChangePoint
 {
-    private const double StepSd = 1.5, DriftSdPerDay = 1.0 / 90, Wanted = 0.95, Light = 1e-4;
+    internal const double DriftSdPerDay = 1.0 / 90;
+    private const double StepSd = 1.5, Wanted = 0.95, Light = 1e-4;
 
     private ChangePoint(double[] kinds, CourseKind kind, Interval? onset, double? likeliest, double? size, Interval? sizeInterval, EventStep[] events, LotBias[] lots) =>
         (SteadyProbability, StepProbability, DriftProbability, Kind, Onset, LikeliestOnset, Size, SizeInterval, Events, Lots) = (kinds[0], kinds[1], kinds[2], kind, onset, likeliest, size, sizeInterval, events, lots);

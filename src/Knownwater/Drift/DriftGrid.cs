@@ -6,7 +6,7 @@ namespace Knownwater.Drift;
 /// <summary>A history as numbers in tolerances, its covariance at given standard deviations, and the grid over these.</summary>
 /// <remarks>
 /// y = bias / T(c). V = between² within a check + walk²·min(t, t′) + covariance of the known waters + s²(c)/(n T²) on the diagonal, and where the level counts as unknown its prior. Several levels of a check
-/// stand side by side in rows First[i] to First[i + 1] − 1.
+/// stand side by side in rows First[i] to First[i + 1] − 1. A drift that is allowed for adds a line in the days from its onset, zero on the day of the last check, with the prior of its size that <see cref="ChangePoint"/> has: the level is then that of the last day.
 /// </remarks>
 internal sealed class DriftGrid
 {
@@ -16,7 +16,7 @@ internal sealed class DriftGrid
     private readonly Repeats[] _repeats;
     private readonly (double PerReading, double LevelRatio2, double RoundingVariance)[] _steps;
 
-    public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false, bool coarse = false)
+    public DriftGrid(DriftHistory history, DriftPriors priors, bool walks = false, bool coarse = false, double? driftFrom = null)
     {
         (History, Priors) = (history, priors);
         var checks = history.Checks;
@@ -57,6 +57,8 @@ internal sealed class DriftGrid
         _known = new double[Count * Count];
         _prior = new double[Count * Count];
         var (level2, slope2) = (priors.LevelSd * priors.LevelSd, ManyLevels ? priors.SlopeSd * priors.SlopeSd : 0);
+        var drift2 = driftFrom is null ? 0 : ChangePoint.DriftSdPerDay * ChangePoint.DriftSdPerDay;
+        double Line(int check) => driftFrom is { } onset ? Math.Max(checks[check].Day, onset) - checks[^1].Day : 0;
         for (var i = 0; i < Count; i++)
         {
             for (var j = 0; j <= i; j++)
@@ -66,7 +68,7 @@ internal sealed class DriftGrid
                 var shared = 1 + Math.Min(Span[CheckOf[i]], Span[CheckOf[j]]);
                 var at = i * Count + j;
                 _water[at] = Estimate.Covariance(levels[i].Bias, levels[j].Bias) / (T[i] * T[j]);
-                _known[at] = _water[at] + (slope2 > 0 ? slope : 0);
+                _known[at] = _water[at] + (slope2 > 0 ? slope : 0) + drift2 * Line(CheckOf[i]) * Line(CheckOf[j]);
                 _prior[at] = level2 * shared;
             }
         }

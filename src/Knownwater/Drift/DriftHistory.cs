@@ -77,4 +77,15 @@ public sealed class DriftHistory
         var last = Checks[checks - 1].Day;
         return new DriftHistory(Tolerance, Checks.Take(checks), Events.Where(e => e.Day <= last), Typical, Changeovers.Where(c => c.Day <= last));
     }
+
+    /// <summary>The same history in which each clear event of a change begins a level of its own, so that a fault that is over is no scatter and no doubt of today.</summary>
+    /// <param name="change">What changed in it.</param>
+    public DriftHistory StartingAnew(ChangePoint change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        var clear = change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).Select(e => e.Event).ToHashSet();
+        return clear.Count == 0 ? this : With([.. Events.Select(e => clear.Contains(e) ? e with { StartsAnew = true } : e)]);
+    }
+
+    internal DriftHistory With(IReadOnlyList<DriftEvent> events) => new(Tolerance, Checks, events, Typical, Changeovers);
 }

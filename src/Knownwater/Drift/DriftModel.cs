@@ -23,10 +23,10 @@ public sealed class DriftModel
     private readonly Lazy<(TruenessPoint[] Points, CombinedBias Combined)> _trueness;
     private readonly Lazy<StabilityPoint[]> _stability;
 
-    private DriftModel(DriftHistory history, DriftPriors priors)
+    private DriftModel(DriftHistory history, DriftPriors priors, double? driftFrom = null)
     {
         History = history;
-        _grid = new DriftGrid(history, priors);
+        _grid = new DriftGrid(history, priors, driftFrom: driftFrom);
         (_weights, Forecasts) = Sweep();
         _components = new(FindComponents);
         _trueness = new(FindTrueness);
@@ -45,7 +45,7 @@ public sealed class DriftModel
     /// <summary>Biases against the known zero.</summary>
     public IReadOnlyList<TruenessPoint> Trueness => _trueness.Value.Points;
 
-    /// <summary>One bias from the checks since the last event that starts anew, at the middle level.</summary>
+    /// <summary>One bias from the checks since the last event that starts anew, at the middle level; beside a drift, that of the day of the last check.</summary>
     public CombinedBias CombinedBias => _trueness.Value.Combined;
 
     /// <summary>How each check fell against its forecast: what every chart takes as its points.</summary>
@@ -61,6 +61,20 @@ public sealed class DriftModel
     {
         ArgumentNullException.ThrowIfNull(history);
         return new DriftModel(history, priors ?? new DriftPriors());
+    }
+
+    /// <summary>Fits the model beside a change, so that what moved is no scatter: each clear event begins a level of its own, and so does a step at no event; a drift is allowed for as a line from its likeliest onset on, and the level is that of the last check.</summary>
+    /// <param name="history">The history.</param>
+    /// <param name="change">What changed in it.</param>
+    /// <param name="priors">What is taken to be so beforehand; the documented priors where null.</param>
+    public static DriftModel Fit(DriftHistory history, ChangePoint change, DriftPriors? priors = null)
+    {
+        ArgumentNullException.ThrowIfNull(history);
+        ArgumentNullException.ThrowIfNull(change);
+        var settled = history.StartingAnew(change);
+        if (change is { Kind: CourseKind.Step, LikeliestOnset: { } step })
+            settled = settled.With([.. settled.Events, new DriftEvent(step, DriftEventKind.Service, "a step at no event") { StartsAnew = true }]);
+        return new DriftModel(settled, priors ?? new DriftPriors(), change.Kind == CourseKind.Drift ? change.LikeliestOnset : null);
     }
 
     /// <summary>One factorisation a node gives its likelihood and every one-step forecast.</summary>

@@ -154,6 +154,51 @@ public class DriftModelTests
     }
 
     [Fact]
+    public void A_drift_is_no_scatter_between_checks_and_its_level_is_that_of_the_last_day()
+    {
+        // a line by hand: level and slope by least squares, the slope with the prior N(0, 1 in 90 days)
+        var days = Enumerable.Range(0, 12).Select(i => 14.0 * i).ToArray();
+        double[] noise = [0.02, -0.03, 0.01, 0.04, -0.02, 0.00, 0.03, -0.04, 0.02, -0.01, 0.01, -0.03];
+        var biases = days.Select((d, i) => 0.01 * d + noise[i]).ToArray();
+        var history = Alike(biases, 0.1);
+        var change = ChangePoint.Find(history);
+        Assert.Equal(CourseKind.Drift, change.Kind);
+        var onset = change.LikeliestOnset!.Value;
+        var (plain, settled) = (DriftModel.Fit(history), DriftModel.Fit(history, change));
+        Assert.True(plain.Components.Between.Interval.Low > 0.3, $"{plain.Components.Between}");
+        Assert.True(settled.Components.Between.Interval.High < 0.1, $"{settled.Components.Between}");
+        Assert.True(settled.Components.ReadingSd(10) < 0.13, $"{settled.Components.ReadingSd(10)}");
+
+        var r = Array.ConvertAll(days, d => Math.Max(d, onset) - days[^1]);
+        var known = DriftModel.Fit(history, change, NothingBetween);
+        double w = 4 / (0.1 * 0.1), a = w * 12, b = w * r.Sum(), c = w * r.Sum(x => x * x) + 90 * 90, y = w * biases.Sum(), z = w * biases.Zip(r, (v, x) => v * x).Sum();
+        Assert.Equal((c * y - b * z) / (a * c - b * b), known.CombinedBias.Value, 1e-5);
+        Assert.Equal(Math.Sqrt(c / (a * c - b * b)), known.CombinedBias.StandardUncertainty, 1e-3 * known.CombinedBias.StandardUncertainty);
+    }
+
+    [Fact]
+    public void A_step_at_no_event_begins_a_level_of_its_own()
+    {
+        double[] biases = [0.02, -0.03, 0.05, 0.01, -0.02, 1.52, 1.48, 1.55, 1.49, 1.51];
+        var history = Alike(biases, 0.1);
+        var change = ChangePoint.Find(history);
+        Assert.Equal(CourseKind.Step, change.Kind);
+        var settled = DriftModel.Fit(history, change);
+        Assert.Equal(5, settled.CombinedBias.Checks);
+        Assert.InRange(settled.CombinedBias.Value, 1.48, 1.54);
+        Assert.True(settled.Components.Between.Interval.High < 0.1 && DriftModel.Fit(history).Components.Between.Interval.Low > 0.3);
+    }
+
+    [Fact]
+    public void Where_nothing_changed_the_model_beside_it_is_the_model()
+    {
+        var history = Alike(Ten, 0.3);
+        var change = ChangePoint.Find(history);
+        Assert.Equal(CourseKind.Steady, change.Kind);
+        Assert.Equal(DriftModel.Fit(history).CombinedBias, DriftModel.Fit(history, change).CombinedBias);
+    }
+
+    [Fact]
     public void History_without_a_check_or_with_no_tolerance_is_refused()
     {
         Assert.Contains("no check", Assert.Throws<ArgumentException>(() => new DriftHistory(One, [])).Message, StringComparison.Ordinal);
