@@ -26,10 +26,9 @@ internal sealed class DriftReading
         Model = DriftModel.Fit(History, priors);
         Scale = History.Tolerance.At(Model.MiddleLevel);
         Change = ChangePoint.Find(History, priors);
-        var settled = Settle(History, Change);
-        Settled = ReferenceEquals(settled, History) ? Model : DriftModel.Fit(settled, priors);
+        Settled = Change.Kind == CourseKind.Steady && !Change.Events.Any(e => e.IsClear) ? Model : DriftModel.Fit(History, Change, priors);
         Found = CourseFinding.Of(History, Change, Settled.CombinedBias);
-        Next = file.IsToleranceGiven ? NextCheck.After(settled, risk, priors) : null;
+        Next = file.IsToleranceGiven ? NextCheck.After(History.StartingAnew(Change), risk, priors) : null;
         ChecksPerYear = checksPerYear ?? Counted();
         Chart = AlarmChart.For(Math.Min(falseAlarmsPerYear, ChecksPerYear / ChecksPerAlarm), ChecksPerYear, Model.Forecasts);
         Alarms = Chart.Read(Model.Forecasts);
@@ -41,7 +40,7 @@ internal sealed class DriftReading
 
     public DriftModel Model { get; }
 
-    /// <summary>The model with a level of its own after each clear step.</summary>
+    /// <summary>The model beside what has moved, so that a step or a drift is no scatter.</summary>
     public DriftModel Settled { get; }
 
     public ChangePoint Change { get; }
@@ -75,12 +74,6 @@ internal sealed class DriftReading
 
     /// <summary>Whether an interval lies within the tolerance (true), beyond it (false), or across; null too where no tolerance was given.</summary>
     public bool? IsWithin(Interval interval) => !_file.IsToleranceGiven ? null : interval is { Low: > -1, High: < 1 } ? true : interval.Low > 1 || interval.High < -1 ? false : null;
-
-    private static DriftHistory Settle(DriftHistory history, ChangePoint change)
-    {
-        var clear = change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).Select(e => e.Event).ToHashSet();
-        return clear.Count == 0 ? history : new DriftHistory(history.Tolerance, history.Checks, history.Events.Select(e => clear.Contains(e) ? e with { StartsAnew = true } : e), history.Typical, history.Changeovers);
-    }
 
     /// <summary>Checks in a year, as they were run in the one before the last check.</summary>
     private double Counted()
@@ -155,7 +148,12 @@ internal sealed class DriftReading
         {
             var combined = Settled.CombinedBias;
             var where = !_file.IsToleranceGiven ? "" : IsWithin(combined.Interval) switch { true => ", within your tolerance", false => ", beyond your tolerance", _ => ", which may or may not be within your tolerance" };
-            var since = Change.Events.LastOrDefault(e => e.IsClear) is { } step ? $"Since {step.Event.Label}" : "On the whole";
+            var since = Found.Moved switch
+            {
+                { Kind: CourseKind.Drift } => "Now",
+                { Cause: null } moved => $"Since about {Day(moved.Likeliest)}",
+                _ => Change.Events.LastOrDefault(e => e.IsClear) is { } step ? $"Since {step.Event.Label}" : "On the whole",
+            };
             return $"{since} it reads {Amount(Math.Abs(combined.Value), Half(combined.Interval))} {(combined.Value < 0 ? "low" : "high")} at {Plain(Model.MiddleLevel, 3)}{where}.";
         }
     }

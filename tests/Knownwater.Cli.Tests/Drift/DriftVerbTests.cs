@@ -71,9 +71,8 @@ public sealed class DriftVerbTests : IDisposable
         var history = Built(tolerance, 0.1);
         var (model, change) = (DriftModel.Fit(history), ChangePoint.Find(history));
         var step = Assert.Single(change.Events, e => e.IsClear);
-        var settled = new DriftHistory(tolerance, history.Checks, history.Events.Select(e => e == step.Event ? e with { StartsAnew = true } : e));
-        var now = DriftModel.Fit(settled);
-        var next = NextCheck.After(settled, 0.2);
+        var now = DriftModel.Fit(history, change);
+        var next = NextCheck.After(history.StartingAnew(change), 0.2);
         var chart = AlarmChart.For(2, 52, model.Forecasts);
         var alarms = chart.Read(model.Forecasts).ToDictionary(a => a.Check);
         var scale = tolerance.At(model.MiddleLevel);

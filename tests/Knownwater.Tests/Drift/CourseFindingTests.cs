@@ -55,7 +55,6 @@ public class CourseFindingTests
         var checks = biases.Select((b, i) => new DriftCheck { Day = 14 * i, Levels = [new DriftLevel { Known = 10, Bias = Estimate.Exact(b), Replicates = 4, Sd = 0.2 }] });
         var history = new DriftHistory(new Tolerance(1, 0), checks, events);
         var change = ChangePoint.Find(history);
-        var settled = new DriftHistory(history.Tolerance, history.Checks, history.Events.Select(e => change.Events.Any(s => s.Event == e && s.IsClear) ? e with { StartsAnew = true } : e));
-        return CourseFinding.Of(history, change, DriftModel.Fit(settled).CombinedBias);
+        return CourseFinding.Of(history, change, DriftModel.Fit(history, change).CombinedBias);
     }
 }
