@@ -53,6 +53,7 @@ public sealed class CommandLine(TextWriter output, TextWriter error)
         root.Add(SummaryVerb.Create(this));
         root.Add(PrepareVerb.Create(this));
         root.Add(CompareVerb.Create(this));
+        root.Add(DriftVerb.Create(this));
         root.Add(ArlVerb.Create(this));
         root.Add(ServeVerb.Create(this));
         root.Add(CertificateVerb.Create(this));

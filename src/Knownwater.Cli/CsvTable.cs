@@ -46,6 +46,12 @@ internal sealed class CsvTable
         return new CsvTable(name, columns, rows, comma && point ? null : comma ? DecimalSign.Comma : DecimalSign.Point);
     }
 
+    /// <summary>The names of the columns, as the first line has them.</summary>
+    public IReadOnlyList<string> Columns => _columns;
+
+    /// <summary>The decimal sign of the table; null where it has commas and points in its cells.</summary>
+    public DecimalSign? Sign => _sign;
+
     /// <summary>Whether a column is there.</summary>
     public bool Has(string column) => Find(column) >= 0;
 
@@ -62,15 +68,28 @@ internal sealed class CsvTable
 
     /// <summary>The numbers of a column.</summary>
     /// <exception cref="ArgumentException">There is no such column, it has no rows, or a cell is no plain number; the message names the first and counts the others.</exception>
-    public double[] Numbers(string column)
+    public double[] Numbers(string column) => [.. Read(column, mayBeEmpty: false).Select(number => number!.Value)];
+
+    /// <summary>The numbers of a column whose cells may be empty.</summary>
+    /// <returns>Null for an empty cell, and for each row where there is no such column.</returns>
+    /// <exception cref="ArgumentException">A cell that is not empty is no plain number.</exception>
+    public double?[] NumbersIfAny(string column) => Has(column) ? Read(column, mayBeEmpty: true) : new double?[_rows.Count];
+
+    /// <summary>The texts of a column; empty for each row where there is no such column.</summary>
+    public string[] TextsIfAny(string column) => Has(column) ? Texts(column) : [.. _rows.Select(_ => "")];
+
+    /// <summary>“Line 4 of “checks.csv””: where a row stands.</summary>
+    public string Where(int row) => $"Line {_rows[row].Line} of {_name}";
+
+    private double?[] Read(string column, bool mayBeEmpty)
     {
-        var readings = Texts(column).Select(text => NumberText.Read(text, _sign)).ToArray();
-        var faults = readings.Index().Where(r => !r.Item.Ok || r.Item.Censoring != Censoring.None).ToList();
+        var readings = Texts(column).Select(text => mayBeEmpty && text.Length == 0 ? (NumberReading?)null : NumberText.Read(text, _sign)).ToArray();
+        var faults = readings.Index().Where(r => r.Item is { } read && (!read.Ok || read.Censoring != Censoring.None)).ToList();
         if (faults.Count == 0)
-            return [.. readings.Select(r => r.Value)];
+            return [.. readings.Select(r => r?.Value)];
         var (row, first) = faults[0];
         var others = faults.Count == 1 ? "" : $" (and {faults.Count - 1} more like it)";
-        throw new ArgumentException($"Line {_rows[row].Line} of {_name}, column {column}{others}: {first.Error ?? $"“{first.Typed}” is a limit, but a plain number is needed here."}");
+        throw new ArgumentException($"{Where(row)}, column {column}{others}: {first!.Error ?? $"“{first.Typed}” is a limit, but a plain number is needed here."}");
     }
 
     private int Find(string column) => Array.FindIndex(_columns, c => c.Equals(column, StringComparison.OrdinalIgnoreCase));

@@ -2,7 +2,7 @@ namespace Knownwater.Cli.Tests;
 
 public class CommandLineTests
 {
-    public static readonly TheoryData<string> Verbs = ["convert", "judge", "replicates", "serve", "certificate", "demo"];
+    public static readonly TheoryData<string> Verbs = ["convert", "judge", "replicates", "drift", "serve", "certificate", "demo"];
 
     [Theory, MemberData(nameof(Verbs))]
     public async Task Every_verb_explains_itself(string verb)
@@ -36,7 +36,7 @@ public class CommandLineTests
     [Theory]
     [InlineData("“jugde” is not known here", "jugde")]
     [InlineData("“jugde” is not known here", "jugde", "--json")]
-    [InlineData("convert, seawater, carbonate, ammonia, judge, replicates, summary, prepare, compare, arl, serve, certificate, demo", "jugde")]
+    [InlineData("convert, seawater, carbonate, ammonia, judge, replicates, summary, prepare, compare, drift, arl, serve, certificate, demo", "jugde")]
     [InlineData("“--jsn” is not an option of convert", "--jsn", "convert", "8 dKH", "meq/L")]
     [InlineData("A verb is missing", "--json")]
     [InlineData("--records needs a value", "--records")]

@@ -9,7 +9,6 @@ namespace Knownwater.Records.Drift;
 /// <summary>What the course of a method says, in words. Amounts are those at the middle of its levels.</summary>
 internal sealed class CourseReading
 {
-    private const int FewestForACourse = 3;
     private const double Two = 1.959963984540054;
 
     private readonly MethodCourse _course;
@@ -24,25 +23,13 @@ internal sealed class CourseReading
         _scale = History.Tolerance.At(Model.MiddleLevel);
         Chart = AlarmFor(Model, bench, checksPerYear);
         Alarms = Chart.Read(Model.Forecasts);
-        if (History.Checks.Count < FewestForACourse)
-            return;
-        var steps = Change.Events.Where(e => e.IsClear).DistinctBy(e => e.Between).OrderBy(e => e.Event.Day).ToList();
-        // what took at least half of the step back, and left the method nearer to right, made it a fault that came and went
-        var returned = steps.Count >= 2 && Math.Abs(steps[^1].Step + steps[^2].Step) < 0.5 * Math.Abs(steps[^2].Step);
-        var now = Settled.CombinedBias.Value;
-        Passed = returned && Math.Abs(now) <= Math.Abs(now - steps[^1].Step) ? (steps[^2], steps[^1]) : null;
-        if (Change is { Kind: not CourseKind.Steady, Size: { } size, SizeInterval: { } interval, Onset: { } onset, LikeliestOnset: { } likeliest })
-            Moved = new Movement(Change.Kind, size, interval, onset, likeliest, null);
-        else if (Passed is null && (returned ? steps[^1] : steps.MinBy(e => e.P)) is { } clearest)
-            Moved = new Movement(CourseKind.Step, clearest.Step, clearest.Interval, clearest.Between, clearest.Event.Day, clearest);
+        var found = CourseFinding.Of(History, Change, Settled.CombinedBias);
+        (Moved, Passed) = (found.Moved, found.Passed);
     }
 
     /// <summary>The chart that raises alarms, for the forecasts of a model.</summary>
-    public static AlarmChart AlarmFor(DriftModel model, BenchSetting bench, double checksPerYear)
-    {
-        var sds = model.Forecasts.Select(f => f.Sd).Order().ToList();
-        return AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, sds[sds.Count / 2]);
-    }
+    public static AlarmChart AlarmFor(DriftModel model, BenchSetting bench, double checksPerYear) =>
+        AlarmChart.For(bench.Watch.AlarmsAmong(checksPerYear), checksPerYear, model.Forecasts);
 
     public DriftHistory History { get; }
 
@@ -63,10 +50,7 @@ internal sealed class CourseReading
     private Movement? Moved { get; }
 
     /// <summary>The two events between which it read otherwise, of the last fault that came and went; null where there is none.</summary>
-    private (EventStep Came, EventStep Went)? Passed { get; }
-
-    /// <summary>A step or a drift, at a dated event or at none.</summary>
-    private sealed record Movement(CourseKind Kind, double Size, Interval Interval, Interval Onset, double Likeliest, EventStep? Cause);
+    private PassedFault? Passed { get; }
 
     /// <summary>From tolerances to the unit of the method, at its middle level.</summary>
     public double Scale => _scale;
@@ -77,7 +61,7 @@ internal sealed class CourseReading
     {
         get
         {
-            if (History.Checks.Count < FewestForACourse)
+            if (History.Checks.Count < CourseFinding.FewestChecks)
                 return $"{Words.Capital(Words.Count(History.Checks.Count))} {(History.Checks.Count == 1 ? "check" : "checks")} so far; a course shows from three on.";
             if (Moved is { } moved)
                 return moved.Kind == CourseKind.Step ? $"Reads {Higher(moved.Size)} {Since(moved)}." : $"Drifts {(moved.Size > 0 ? "up" : "down")} {Since(moved)}.";
@@ -91,7 +75,7 @@ internal sealed class CourseReading
             return Alarms.LastOrDefault(a => a.Alarm) switch
             {
                 null => "Holds steady.",
-                { } alarm when alarm.Check >= History.Checks.Count - FewestForACourse => $"Something moved: the check of {Day(alarm.Day)} fell far from what was foretold.",
+                { } alarm when alarm.Check >= History.Checks.Count - CourseFinding.FewestChecks => $"Something moved: the check of {Day(alarm.Day)} fell far from what was foretold.",
                 _ => "Holds steady now; it did not always.",
             };
         }
@@ -101,7 +85,7 @@ internal sealed class CourseReading
     {
         get
         {
-            if (History.Checks.Count < FewestForACourse)
+            if (History.Checks.Count < CourseFinding.FewestChecks)
                 return "";
             if (Moved is { } moved)
                 return $"{By(moved.Size, moved.Interval, moved.Kind)}. {When(moved)}";

@@ -78,29 +78,13 @@ public sealed class ViewCharts(RecordsContext records, Clock clock)
         /// <summary>The chart of standard deviations; none where every check has single readings.</summary>
         public IEnumerable<ChartLook> Sds()
         {
-            List<(int Check, double Ratio, SdChart Chart)> found = [];
-            Dictionary<int, SdChart> charts = [];
-            for (var i = 0; i < course.History!.Checks.Count; i++)
-            {
-                double squares = 0, dof = 0;
-                foreach (var level in course.History.Checks[i].Levels)
-                {
-                    if (level.Sd is not { } sd || level.Replicates < 2)
-                        continue;
-                    // a display shows no scatter smaller than its own step
-                    var usual = Math.Max(model.Components.WithinCurve.At(level.Known), level.Resolution / Math.Sqrt(12));
-                    squares += (level.Replicates - 1) * sd * sd / (usual * usual);
-                    dof += level.Replicates - 1;
-                }
-                if (dof >= 1)
-                    found.Add((i, Math.Sqrt(squares / dof), charts.TryGetValue((int)dof + 1, out var chart) ? chart : charts[(int)dof + 1] = new SdChart((int)dof + 1)));
-            }
+            var found = CheckScatter.Of(model);
             if (found.Count < FewestPoints)
                 yield break;
             var run = 1 / found.Average(f => 1 / f.Chart.AverageRunLength());
             yield return new("scatter", "Scatter within each check", $"Its points are the standard deviations of the readings of each check by the usual one of this method, levels together. The usual one comes from all checks shown, {Plain(model.Components.WithinAt(model.MiddleLevel).Value, 2)}{Words.NoBreak}{course.Measured.Form.UnitDisplay} at {Level}, and from what is typical while there are few.",
                 "Each check has its own limits after the number of its readings: mean and three standard deviations of that ratio (B₅, B₆).",
-                $"{Run(run)} That takes the usual scatter as known.", Finds(found.Count(f => f.Ratio > f.Chart.Upper || f.Ratio < f.Chart.Lower)),
+                $"{Run(run)} That takes the usual scatter as known.", Finds(found.Count(f => f.Signals)),
                 Figure("Scatter of each check by the usual one", found.Select(f => Point(f.Check, f.Ratio, Beyond(f.Ratio, f.Chart.Lower, f.Chart.Upper), signed: false) with { Low = f.Chart.Lower, High = f.Chart.Upper }), new ChartLine(1, "1", false), []));
         }
 

@@ -48,6 +48,18 @@ public sealed class AlarmChart
         return best!;
     }
 
+    /// <summary>Designs the chart for the forecasts that were made of a method: for the median of their standard deviations.</summary>
+    /// <param name="falseAlarmsPerYear">As for the other.</param>
+    /// <param name="checksPerYear">As for the other.</param>
+    /// <param name="forecasts">Forecast errors, at least one.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A number is out of its range.</exception>
+    public static AlarmChart For(double falseAlarmsPerYear, double checksPerYear, IReadOnlyList<ForecastError> forecasts)
+    {
+        ArgumentNullException.ThrowIfNull(forecasts);
+        var sds = forecasts.Select(f => f.Sd).Order().ToList();
+        return For(falseAlarmsPerYear, checksPerYear, sds[sds.Count / 2]);
+    }
+
     /// <summary>Days until a bias of one tolerance raises the alarm, on average.</summary>
     /// <param name="daysBetweenChecks">Days from one check to the next, above zero.</param>
     /// <exception cref="ArgumentOutOfRangeException">The days are not above zero.</exception>

@@ -11,8 +11,11 @@ namespace Knownwater.Drift;
 /// </remarks>
 public sealed class NextCheck
 {
+    /// <summary>The longest time without a check, in days; 60.</summary>
+    public const int LongestDays = 60;
+
     private const double StepsPerDay = 1.0 / 365, StepVariance = 1;
-    private const int LongestDays = 60, Seasoned = 8;
+    private const int Seasoned = 8;
 
     private readonly List<(double Weight, double Mean, double Variance, double Walk2)> _parts;
     private readonly double _lastDay;
