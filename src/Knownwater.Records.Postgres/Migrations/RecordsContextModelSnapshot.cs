@@ -292,11 +292,11 @@ namespace Knownwater.Records.Postgres.Migrations
 
                     b.HasKey("BenchId", "Id");
 
-                    b.HasIndex("BenchId", "MethodId");
-
                     b.HasIndex("BenchId", "RoundId");
 
                     b.HasIndex("BenchId", "StartedAt");
+
+                    b.HasIndex("BenchId", "MethodId", "StartedAt");
 
                     b.ToTable("Checks", (string)null);
                 });

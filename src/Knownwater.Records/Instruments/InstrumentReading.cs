@@ -33,8 +33,10 @@ internal static class InstrumentReading
     /// <summary>The last closed check of each method.</summary>
     public static async Task<Dictionary<Guid, Check>> LastChecks(RecordsContext records, IReadOnlyList<Guid> methods, CancellationToken cancel)
     {
-        var checks = await records.Checks.AsNoTracking().Where(c => c.MethodId != null && methods.Contains(c.MethodId.Value) && c.Verdict != null)
-            .GroupBy(c => c.MethodId).Select(g => g.OrderByDescending(c => c.StartedAt).First()).ToListAsync(cancel);
+        // a key each by the index, whatever the number of checks
+        var last = await records.Methods.Where(m => methods.Contains(m.Id))
+            .Select(m => records.Checks.Where(c => c.MethodId == m.Id && c.Verdict != null).OrderByDescending(c => c.StartedAt).Select(c => (Guid?)c.Id).FirstOrDefault()).ToListAsync(cancel);
+        var checks = await records.Checks.AsNoTracking().Where(c => last.Contains(c.Id)).ToListAsync(cancel);
         return checks.ToDictionary(c => c.MethodId!.Value);
     }
 

@@ -232,6 +232,7 @@ public sealed class RecordsContext : DbContext
         Link<Check, Method>(check, c => c.MethodId);
         Link<Check, RoundRow>(check, c => c.RoundId);
         check.HasIndex(c => new { c.BenchId, c.StartedAt });
+        check.HasIndex(c => new { c.BenchId, c.MethodId, c.StartedAt });
         var level = Marked<CheckLevel>(modelBuilder, "CheckLevels");
         Link<CheckLevel, Check>(level, l => l.CheckId);
         Link<CheckLevel, ReferenceWater>(level, l => l.ReferenceWaterId);
