@@ -13,6 +13,7 @@ function picture(fig) {
   const points = [...svg.querySelectorAll('[data-card]')].sort((a, b) => a.dataset.day - b.dataset.day);
   const at = e => e.target.closest('[data-card]');
   const card = add(fig, '<div class="point-card" hidden><p></p><a tabindex="-1">Open the check</a></div>'), [lines, open] = card.children;
+  svg.after(card);
   let shown, held, later; // held: by key or finger, so it stays
   let from = null, drawn = null; // where the pointer came down; the band since
   let before, pointer; // what stood open then
@@ -62,7 +63,7 @@ function picture(fig) {
   });
   on('click', e => {
     const point = at(e);
-    if (drawn) e.preventDefault();
+    if (drawn && e.detail) e.preventDefault();
     else if (point && e.detail && pointer !== 'mouse' && point !== before) {
       e.preventDefault();
       hold(point);
