@@ -113,7 +113,7 @@ public sealed record ChartFigure : IFigure
             [
                 new FigureLine("hit", x, Math.Max(0, y - 0.75), x, Math.Min(Axis, y + 0.75)),
                 point.Signal == FigureTone.Plain ? new FigurePoint("pt", x, y, Points.Count > DenseFrom ? 0.26 : 0.34) : new FigureMark("sig", point.Signal.MeanSymbol(), x, y, Size),
-            ]));
+            ]) { Day = point.Day, Card = Card(point) });
         }
         drawn.Add(new FigureLine("axis", gutter, Axis, Right, Axis));
         var ticks = Ticks.Where(t => t.Day >= firstDay && t.Day <= lastDay).ToList();
@@ -159,6 +159,8 @@ public sealed record ChartFigure : IFigure
         var points = Points.Count == 1 ? $"one point, {Points[0].DayLabel}" : string.Create(CultureInfo.InvariantCulture, $"{Points.Count} points from {Points[0].DayLabel} to {Points[^1].DayLabel}");
         return $"{What}, {points}: {(beyond.Count == 0 ? "none beyond the limits" : string.Create(CultureInfo.InvariantCulture, $"{beyond.Count} beyond the limits, the first on {beyond[0].DayLabel}"))}.";
     }
+
+    private static List<string> Card(ChartPoint point) => point.Note.Length > 0 ? [point.DayLabel, point.ValueLabel, char.ToUpperInvariant(point.Note[0]) + point.Note[1..]] : [point.DayLabel, point.ValueLabel];
 
     private static string Words(ChartPoint point) => $"{point.DayLabel}: {point.ValueLabel}{(point.Note.Length > 0 ? ", " + point.Note : "")}";
 }

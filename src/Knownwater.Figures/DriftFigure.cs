@@ -190,7 +190,7 @@ public sealed record DriftFigure : IFigure
             var middle = (from + to) / 2;
             Place(new("strong", middle, 0, OnsetY, middle > 66 ? TextAnchor.End : middle < gutter + 20 ? TextAnchor.Start : TextAnchor.Middle, onset.Words));
         }
-        return new FigureDrawing { HeightEm = Height, Description = Describe(), Elements = [.. drawn, .. texts] };
+        return new FigureDrawing { HeightEm = Height, Description = Describe(), TimeLine = new FigureTimeLine(gutter, Right, firstDay, lastDay), Elements = [.. drawn, .. texts] };
 
         FigureElement Point(DriftPoint point, bool withInterval)
         {
@@ -203,7 +203,7 @@ public sealed record DriftFigure : IFigure
             if (bottom > top)
                 parts.Add(new FigureLine(isSignalled ? "sig-err" : "err", x, top, x, bottom));
             parts.Add(isSignalled ? new FigureMark("sig", point.Signal.MeanSymbol(), x, y, Size) : new FigurePoint("pt", x, y, dense ? 0.26 : 0.34));
-            return new FigureLink(point.Signal.ClassName(), point.Address, Words(point), parts);
+            return new FigureLink(point.Signal.ClassName(), point.Address, string.Join(", ", Words(point)), parts) { Day = point.Day, Card = Card(point) };
         }
 
         void Place(FigureText text, double? room = null)
@@ -260,7 +260,7 @@ public sealed record DriftFigure : IFigure
     /// <inheritdoc/>
     public FigureTable Table()
     {
-        var rows = Points.Reverse().Take(MostRows).Select(p => new FigureTableRow(p.DayLabel, [p.OffLabel, p.Lot, p.Signal switch { FigureTone.High => "signalled high", FigureTone.Low => "signalled low", _ => "" }])).ToList();
+        var rows = Points.Reverse().Take(MostRows).Select(p => new FigureTableRow(p.DayLabel, [p.OffLabel, p.Lot, Signalled(p)])).ToList();
         var part = Points.Count > MostRows ? string.Create(CultureInfo.InvariantCulture, $", the newest {MostRows} of {Points.Count}") : "";
         return new FigureTable($"Distance from known water in {Unit}{part}", ["Day", "Off by", "Lot", "Signal"], rows);
     }
@@ -277,6 +277,13 @@ public sealed record DriftFigure : IFigure
         return $"{checks}{when}: {within}{Signalled(FigureTone.High, "high")}{Signalled(FigureTone.Low, "low")}{(Onset is { } onset ? $", {onset.Words}" : "")}.";
     }
 
-    private string Words(DriftPoint point) =>
-        $"{point.DayLabel}: {point.OffLabel}{(Unit.Length > 0 ? "\u00A0" + Unit : "")}{point.Signal switch { FigureTone.High => ", signalled high", FigureTone.Low => ", signalled low", _ => "" }}";
+    private string Off(DriftPoint point) => point.OffLabel + (Unit.Length > 0 ? "\u00A0" + Unit : "");
+
+    private IEnumerable<string> Words(DriftPoint point) => [$"{point.DayLabel}: {Off(point)}", .. Rest(point)];
+
+    private List<string> Card(DriftPoint point) => [point.DayLabel, $"Off by {Off(point)}", .. Rest(point).Select(line => char.ToUpperInvariant(line[0]) + line[1..])];
+
+    private static IEnumerable<string> Rest(DriftPoint point) => new[] { point.Lot.Length > 0 ? $"lot {point.Lot}" : "", Signalled(point) }.Where(words => words.Length > 0);
+
+    private static string Signalled(DriftPoint point) => point.Signal switch { FigureTone.High => "signalled high", FigureTone.Low => "signalled low", _ => "" };
 }

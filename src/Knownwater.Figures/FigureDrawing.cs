@@ -16,9 +16,19 @@ public sealed record FigureDrawing
     /// <summary>The tone that colours signalled marks.</summary>
     public FigureTone Tone { get; init; }
 
+    /// <summary>Where its days lie, so that a span can be chosen in it; null where none can.</summary>
+    public FigureTimeLine? TimeLine { get; init; }
+
     /// <summary>What is drawn, from back to front.</summary>
     public required IReadOnlyList<FigureElement> Elements { get; init; }
 }
+
+/// <summary>Where the days of a figure lie.</summary>
+/// <param name="FromPercent">Where the first day lies, percent of the width.</param>
+/// <param name="ToPercent">Where the last day lies, percent of the width; above <paramref name="FromPercent"/>.</param>
+/// <param name="FirstDay">The first day that is drawn, in days from any fixed day.</param>
+/// <param name="LastDay">The last; after <paramref name="FirstDay"/>.</param>
+public sealed record FigureTimeLine(double FromPercent, double ToPercent, double FirstDay, double LastDay);
 
 /// <summary>One drawn thing.</summary>
 /// <param name="ClassName">The classes that give it its look.</param>
@@ -79,7 +89,14 @@ public sealed record FigureText(string ClassName, double XPercent, double ShiftE
 /// <param name="Address">The address; empty for none.</param>
 /// <param name="Label">What it is, in words.</param>
 /// <param name="Elements">What is drawn, from back to front.</param>
-public sealed record FigureLink(string ClassName, string Address, string Label, IReadOnlyList<FigureElement> Elements) : FigureElement(ClassName);
+public sealed record FigureLink(string ClassName, string Address, string Label, IReadOnlyList<FigureElement> Elements) : FigureElement(ClassName)
+{
+    /// <summary>When it was, in days from any fixed day; null where the figure has no time line.</summary>
+    public double? Day { get; init; }
+
+    /// <summary>What the card beside it says, line by line, the day first; empty for no card.</summary>
+    public IReadOnlyList<string> Card { get; init; } = [];
+}
 
 /// <summary>Which part of a text stands at its anchor.</summary>
 public enum TextAnchor

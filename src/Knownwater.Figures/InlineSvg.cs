@@ -17,6 +17,8 @@ public static class InlineSvg
         svg.Append(CultureInfo.InvariantCulture, $"<svg height=\"{N(drawing.HeightEm)}em\" role=\"{(drawing.Elements.Any(e => e is FigureLink { Address.Length: > 0 }) ? "group" : "img")}\" aria-label=\"{Escape(drawing.Description)}\"");
         if (drawing.Tone != FigureTone.Plain)
             svg.Append(CultureInfo.InvariantCulture, $" class=\"{drawing.Tone.ClassName()}\"");
+        if (drawing.TimeLine is { } time)
+            svg.Append(CultureInfo.InvariantCulture, $" data-time=\"{N(time.FromPercent)} {N(time.ToPercent)} {N(time.FirstDay)} {N(time.LastDay)}\"");
         svg.Append(">\n");
         foreach (var element in drawing.Elements)
             Append(svg, element, drawing.HeightEm);
@@ -93,6 +95,10 @@ public static class InlineSvg
                     svg.Append(c, $" href=\"{Escape(a.Address)}\" aria-label=\"{Escape(a.Label)}\"");
                 if (a.ClassName.Length > 0)
                     svg.Append(c, $" class=\"{a.ClassName}\"");
+                if (isLink && a.Day is { } day)
+                    svg.Append(c, $" data-day=\"{N(day)}\"");
+                if (isLink && a.Card.Count > 0)
+                    svg.Append(c, $" data-card=\"{string.Join("&#10;", a.Card.Select(Escape))}\"");
                 svg.Append(c, $"><title>{Escape(a.Label)}</title>");
                 foreach (var part in a.Elements)
                     Append(svg, part, heightEm);

@@ -97,6 +97,9 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>The application's own use cases, to put things into its records without walking there.</summary>
     public IServiceProvider Services => _app.Services;
 
+    /// <summary>The file of its records, to write into them with another clock.</summary>
+    public string Records => FileIn(_folder);
+
     public Screen Screen { get; }
 
     /// <summary>Requests to other hosts: there must be none.</summary>
@@ -108,7 +111,7 @@ public sealed class Visit : IAsyncDisposable
     public static async Task<Visit> Begin(Chromium chromium, Screen screen, bool script = true)
     {
         var folder = Directory.CreateTempSubdirectory("knownwater-browser-");
-        var app = await WebEntry.CreateApp(["--records", Path.Combine(folder.FullName, "records.db"), "--urls", "http://127.0.0.1:0"], cancel: TestContext.Current.CancellationToken);
+        var app = await WebEntry.CreateApp(["--records", FileIn(folder), "--urls", "http://127.0.0.1:0"], cancel: TestContext.Current.CancellationToken);
         await app.StartAsync(TestContext.Current.CancellationToken);
         var address = new Uri(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
         var phone = screen is Screen.PhoneDark or Screen.PhoneLight;
@@ -151,6 +154,8 @@ public sealed class Visit : IAsyncDisposable
         await _protocol.SendAsync("Page.setFontSizes", new() { ["fontSizes"] = new Dictionary<string, object> { ["standard"] = 16 * percent / 100, ["fixed"] = 13 * percent / 100 } });
         await Assertions.Expect(Page.Locator("html")).ToHaveCSSAsync("font-size", $"{16 * percent / 100}px");
     }
+
+    private static string FileIn(DirectoryInfo folder) => Path.Combine(folder.FullName, "records.db");
 
     public async ValueTask DisposeAsync()
     {

@@ -100,8 +100,32 @@ public class DriftFigureTests
         var link = svg.Descendants().Last(e => e.Name.LocalName == "a");
         Assert.Equal("/checks/17", link.Attribute("href")!.Value);
         Assert.StartsWith("day 238: \u22122.", link.Attribute("aria-label")!.Value, StringComparison.Ordinal);
-        Assert.EndsWith("± 0.7\u00A0mg/L, signalled low", link.Attribute("aria-label")!.Value, StringComparison.Ordinal);
+        Assert.EndsWith("± 0.7\u00A0mg/L, lot N-13, signalled low", link.Attribute("aria-label")!.Value, StringComparison.Ordinal);
         Assert.Equal(link.Attribute("aria-label")!.Value, link.Elements().First().Value);
+    }
+
+    [Fact]
+    public void A_card_says_how_far_off_which_lot_and_the_signal_and_days_lie_where_their_points_do()
+    {
+        var svg = XElement.Parse(InlineSvg.Render(Make(18).Draw()));
+        var links = svg.Descendants().Where(e => e.Name.LocalName == "a").ToList();
+        Assert.Matches("^day 0\nOff by \\+0\\.0 ± 0\\.7\u00A0mg/L\nLot N-12$", links[0].Attribute("data-card")!.Value);
+        Assert.Matches("^day 238\nOff by \u2212[0-9.]+ ± 0\\.7\u00A0mg/L\nLot N-13\nSignalled low$", links[^1].Attribute("data-card")!.Value);
+        var time = svg.Attribute("data-time")!.Value.Split(' ').Select(part => double.Parse(part, CultureInfo.InvariantCulture)).ToList();
+        foreach (var link in links)
+        {
+            var day = double.Parse(link.Attribute("data-day")!.Value, CultureInfo.InvariantCulture);
+            var x = double.Parse(link.Elements().First(e => e.Attribute("x1") is not null).Attribute("x1")!.Value.TrimEnd('%'), CultureInfo.InvariantCulture);
+            Assert.Equal(time[0] + (day - time[2]) / (time[3] - time[2]) * (time[1] - time[0]), x, 0.02);
+        }
+    }
+
+    [Fact]
+    public void A_name_that_is_markup_stays_text_on_its_card()
+    {
+        var figure = Make(1, lastOfLot: 0);
+        figure = figure with { Points = [figure.Points[0] with { Lot = "\"><b>&" }] };
+        Assert.EndsWith("\nLot \"><b>&", XElement.Parse(InlineSvg.Render(figure.Draw())).Descendants().Single(e => e.Name.LocalName == "a").Attribute("data-card")!.Value, StringComparison.Ordinal);
     }
 
     [Fact]

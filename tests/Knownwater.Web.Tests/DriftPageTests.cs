@@ -29,6 +29,9 @@ public sealed class DriftPageTests : IDisposable
         Assert.Contains("Until eight checks this follows from what is common", course.Text, StringComparison.Ordinal);
         Assert.Contains("Scatter from check to check", course.Text, StringComparison.Ordinal);
         Assert.Equal(3, course.Links.Count(l => l.StartsWith("/checks/", StringComparison.Ordinal) && Guid.TryParse(l["/checks/".Length..], out _)));
+        Assert.Contains("src=\"/assets/drift.js?v=", course.Html, StringComparison.Ordinal);
+        Assert.Contains("src=\"/assets/print.js?v=", course.Html, StringComparison.Ordinal);
+        Assert.Contains("data-shown=\"2026-01-05 2026-02-03\" data-all=", (await reader.Get(address + "?from=2026-01-05&to=2026-02-03")).Html, StringComparison.Ordinal);
         Assert.Equal(HttpStatusCode.OK, (await reader.Get(address + "/picture.svg")).Status);
         Assert.Equal("image/png", (await reader.Get(address + "/picture.png")).Headers["Content-Type"]);
 

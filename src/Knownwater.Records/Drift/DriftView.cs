@@ -55,6 +55,9 @@ public sealed record DriftView
     /// <summary>The days that the picture shows; null for all.</summary>
     public required (LocalDate From, LocalDate To)? Span { get; init; }
 
+    /// <summary>The days of the first check and of the last; null where there is none.</summary>
+    public required (LocalDate From, LocalDate To)? All { get; init; }
+
     /// <summary>Other spans to look at, each with the words of its link.</summary>
     public required IReadOnlyList<(string Words, LocalDate? From, LocalDate? To)> Spans { get; init; }
 }

@@ -33,7 +33,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             return new DriftView
             {
                 Method = method, Title = course.Title, ChecksWords = "no checks yet", Sentence = "No check counts yet.", Detail = "The course of a method shows from its third check against known water on.", Tone = FigureTone.Plain, Figure = null,
-                UnitWords = "", WhatToDo = [], Next = "Check it: nobody knows yet how it reads.", NextOn = null, Lots = [], Events = [], Numbers = [], Alarms = [], Span = null, Spans = [],
+                UnitWords = "", WhatToDo = [], Next = "Check it: nobody knows yet how it reads.", NextOn = null, Lots = [], Events = [], Numbers = [], Alarms = [], Span = null, All = null, Spans = [],
             };
         }
         var reading = new CourseReading(course, bench, await ChecksPerYear(records, bench, cancel));
@@ -41,6 +41,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
         var span = from is { } first && to is { } last && first < last ? (first, last) : ((LocalDate From, LocalDate To)?)null;
         var alarms = await AlarmLines.Read(records, method, bench, cancel);
         var figure = Picture(course, reading, older, alarms, bench, span);
+        var (since, until) = (MethodCourse.On(figure.Points[0].Day, bench), MethodCourse.On(figure.Points[^1].Day, bench));
         return new DriftView
         {
             Method = method,
@@ -60,7 +61,8 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             Numbers = Numbers(course, reading, bench),
             Alarms = alarms,
             Span = span,
-            Spans = Spans(MethodCourse.On(figure.Points[0].Day, bench), MethodCourse.On(figure.Points[^1].Day, bench), span),
+            All = (since, until),
+            Spans = Spans(since, until, span),
         };
     }
 
@@ -193,6 +195,8 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             spans.Add(("Later", from.PlusDays(days / 2), to.PlusDays(days / 2)));
         if (days > 2 * ShortestSpan)
             spans.Add(("Closer", to.PlusDays(-days / 2), to));
+        if (span is not null && (from.PlusDays(-days / 2) > first || to.PlusDays(days / 2) < last))
+            spans.Add(("Wider", from.PlusDays(-days / 2), to.PlusDays(days / 2)));
         if (span is not null)
             spans.Add(("All", null, null));
         return spans;

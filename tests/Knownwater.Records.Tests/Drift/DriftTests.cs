@@ -64,6 +64,7 @@ public sealed class DriftTests(PostgresCluster cluster)
         var span = (await View(bench, method, new LocalDate(2026, 9, 1), new LocalDate(2026, 10, 31)))!;
         Assert.Equal(5, span.Figure!.Draw().Elements.OfType<FigureLink>().Count());
         Assert.Contains(span.Spans, s => s.Words == "Later");
+        Assert.Contains(("Wider", (LocalDate?)new LocalDate(2026, 8, 2), (LocalDate?)new LocalDate(2026, 11, 30)), span.Spans);
         Assert.Equal(course.Sentence, span.Sentence);
     }
 
