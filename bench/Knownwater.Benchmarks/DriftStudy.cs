@@ -144,7 +144,7 @@ internal static class DriftStudy
                 var found = Each(trials, 2000 + checks, random =>
                 {
                     var history = Draw(method with { Checks = checks }, random);
-                    var half = 1.959964 * DriftModel.Fit(history, ChangePoint.Find(history)).Components.ReadingSd(10, method.Step);
+                    var half = 1.959964 * DriftModel.Fit(history).Beside(ChangePoint.Find(history)).Components.ReadingSd(10, method.Step);
                     double Noise() => method.HeavyTails ? StudentThree(random) / Math.Sqrt(3) : Gaussian(random);
                     var off = method.Between * Noise() * Allowed.At(10) + method.Within * Curve(10) * Noise();
                     var shown = method.Step > 0 ? method.Step * Math.Round((10.17 + off) / method.Step) - 10.17 : off;

@@ -7,7 +7,6 @@ public class CausesTests(Chromium chromium)
 {
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task A_failed_check_says_what_to_suspect_and_plans_the_test_that_tells(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

@@ -1,7 +1,9 @@
+using Knownwater.Records.Storage;
 using Knownwater.Web;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
 
@@ -60,6 +62,8 @@ public enum Screen
 /// <summary>The application on a fresh store, and a page of the browser on it; notes every request that leaves for another host.</summary>
 public sealed class Visit : IAsyncDisposable
 {
+    private const int DeskWidth = 1280, DeskHeight = 900;
+
     private readonly WebApplication _app;
     private readonly IBrowserContext _context;
     private readonly DirectoryInfo _folder;
@@ -85,6 +89,15 @@ public sealed class Visit : IAsyncDisposable
         };
     }
 
+    private static readonly Lazy<Task<string>> Template = new(async () =>
+    {
+        var folder = Directory.CreateTempSubdirectory("knownwater-template-");
+        AppDomain.CurrentDomain.ProcessExit += (_, _) => folder.Delete(recursive: true);
+        await RecordsStore.Open(FileIn(folder));
+        SqliteConnection.ClearAllPools();
+        return FileIn(folder);
+    });
+
     private int _textSize = 100;
     private ICDPSession? _protocol;
 
@@ -108,9 +121,13 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>Errors on the browser's console: there must be none.</summary>
     public List<string> Complaints { get; } = [];
 
+    /// <summary>A file of records that was just made: a copy of one that this run made itself.</summary>
+    public static async Task NewRecords(string file) => File.Copy(await Template.Value, file);
+
     public static async Task<Visit> Begin(Chromium chromium, Screen screen, bool script = true)
     {
         var folder = Directory.CreateTempSubdirectory("knownwater-browser-");
+        await NewRecords(FileIn(folder));
         var app = await WebEntry.CreateApp(["--records", FileIn(folder), "--urls", "http://127.0.0.1:0"], cancel: TestContext.Current.CancellationToken);
         await app.StartAsync(TestContext.Current.CancellationToken);
         var address = new Uri(app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First());
@@ -118,7 +135,7 @@ public sealed class Visit : IAsyncDisposable
         var context = await chromium.Browser.NewContextAsync(new BrowserNewContextOptions
         {
             BaseURL = address.ToString(),
-            ViewportSize = phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = 1280, Height = 900 },
+            ViewportSize = phone ? new ViewportSize { Width = 390, Height = 844 } : new ViewportSize { Width = DeskWidth, Height = DeskHeight },
             DeviceScaleFactor = phone ? 2 : 1,
             IsMobile = phone,
             HasTouch = phone,
@@ -130,20 +147,42 @@ public sealed class Visit : IAsyncDisposable
         return new Visit(app, context, page, address, folder, screen);
     }
 
+    private bool IsPhone => Screen is Screen.PhoneDark or Screen.PhoneLight;
+
+    /// <summary>Does something on the screen of this visit, and on a phone’s visit on a desktop of the other colours too.</summary>
+    public async Task OnEachScreen(Func<string, Task> look)
+    {
+        await look(Screen.ToString());
+        if (!IsPhone)
+            return;
+        var (size, dark) = (Page.ViewportSize!, Screen == Screen.PhoneDark);
+        await Page.SetViewportSizeAsync(DeskWidth, DeskHeight);
+        await Page.EmulateMediaAsync(new PageEmulateMediaOptions { ColorScheme = dark ? ColorScheme.Light : ColorScheme.Dark });
+        await Again();
+        await look(dark ? "DesktopLight" : "DesktopDark");
+        await Page.EmulateMediaAsync(new PageEmulateMediaOptions { ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light });
+        await Page.SetViewportSizeAsync(size.Width, size.Height);
+        await Again();
+
+        // another view begins with the usual text size
+        Task Again() => _textSize == 100 ? Task.CompletedTask : TextSize(_textSize);
+    }
+
     /// <summary>Keeps a picture where KNOWNWATER_SCREENSHOTS says; nothing where it says nothing.</summary>
     public async Task Picture(string name)
     {
         if (Screenshots is not { } where)
             return;
         Directory.CreateDirectory(where);
-        var screen = Page.ViewportSize!;
-        var height = await Page.EvaluateAsync<int>("document.documentElement.scrollHeight");
-        await Page.SetViewportSizeAsync(screen.Width, height);
-        // another view begins with the usual text size
-        await TextSize(_textSize);
-        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(where, $"{name}-{Screen}.png") });
-        await Page.SetViewportSizeAsync(screen.Width, screen.Height);
-        await TextSize(_textSize);
+        await OnEachScreen(async screen =>
+        {
+            var size = Page.ViewportSize!;
+            await Page.SetViewportSizeAsync(size.Width, await Page.EvaluateAsync<int>("document.documentElement.scrollHeight"));
+            await TextSize(_textSize);
+            await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(where, $"{name}-{screen}.png") });
+            await Page.SetViewportSizeAsync(size.Width, size.Height);
+            await TextSize(_textSize);
+        });
     }
 
     /// <summary>Sets the browser's text size, as a person does in its settings; 100 is the usual.</summary>

@@ -111,7 +111,6 @@ public class FirstVerdictTests(Chromium chromium)
 
     [Theory]
     [InlineData(Screen.PhoneLight)]
-    [InlineData(Screen.DesktopDark)]
     public async Task Every_page_of_the_index_is_whole_and_accessible(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

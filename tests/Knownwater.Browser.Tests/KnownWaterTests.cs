@@ -7,7 +7,6 @@ public class KnownWaterTests(Chromium chromium)
 {
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task From_an_empty_shelf_to_two_levels_and_their_verdict(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);
@@ -90,7 +89,6 @@ public class KnownWaterTests(Chromium chromium)
 
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task Every_page_of_the_shelf_holds_on_its_screen(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

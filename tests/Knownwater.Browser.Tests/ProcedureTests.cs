@@ -7,7 +7,6 @@ public class ProcedureTests(Chromium chromium)
 {
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task The_procedure_of_an_instrument_is_read_and_changed(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

@@ -7,7 +7,6 @@ public class ProofTests(Chromium chromium)
 {
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task A_pipette_is_proven_at_the_bench(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

@@ -7,7 +7,6 @@ public class RoundTests(Chromium chromium)
 {
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task A_round_from_its_plan_to_its_verdicts(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);
@@ -70,7 +69,6 @@ public class RoundTests(Chromium chromium)
 
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task Changing_bottles_and_their_values_holds_on_its_screen(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

@@ -31,6 +31,7 @@ public sealed class RunBench : IAsyncDisposable
     public static async Task<RunBench> New(int readings = 2, string minutes = "12")
     {
         var bench = new RunBench();
+        await Visit.NewRecords(bench.File);
         bench._services = new ServiceCollection().AddRecords(await RecordsStore.Open(bench.File, cancel: Cancel)).BuildServiceProvider();
         bench.Check = await AnalyserCheck(bench._services, readings, minutes);
         await bench.StartProgram();

@@ -27,7 +27,6 @@ public class TankTests(Chromium chromium)
 
     [Theory]
     [InlineData(Screen.PhoneLight)]
-    [InlineData(Screen.DesktopDark)]
     public async Task A_tank_is_read_and_dosed_and_what_a_failed_check_puts_in_doubt_is_cleared(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

@@ -6,7 +6,6 @@ public class TankWaterTests(Chromium chromium)
 {
     [Theory]
     [InlineData(Screen.PhoneDark)]
-    [InlineData(Screen.DesktopLight)]
     public async Task What_water_it_is(Screen screen)
     {
         await using var visit = await Visit.Begin(chromium, screen);

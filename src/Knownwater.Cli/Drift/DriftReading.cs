@@ -26,7 +26,7 @@ internal sealed class DriftReading
         Model = DriftModel.Fit(History, priors);
         Scale = History.Tolerance.At(Model.MiddleLevel);
         Change = ChangePoint.Find(History, priors);
-        Settled = Change.Kind == CourseKind.Steady && !Change.Events.Any(e => e.IsClear) ? Model : DriftModel.Fit(History, Change, priors);
+        Settled = Model.Beside(Change);
         Found = CourseFinding.Of(History, Change, Settled.CombinedBias);
         Next = file.IsToleranceGiven ? NextCheck.After(History.StartingAnew(Change), risk, priors) : null;
         ChecksPerYear = checksPerYear ?? Counted();

@@ -153,7 +153,7 @@ internal static class DriftVerb
         {
             var check = row.Check - file.First;
             var scale = reading.History.Tolerance.At(row.Reference);
-            var (trueness, stability, forecast) = check >= 0 ? (reading.Model.Trueness[check], reading.Model.Stability[check], reading.Model.Forecasts[check]) : default;
+            var (trueness, stability, forecast) = check >= 0 ? (reading.Settled.Trueness[check], reading.Model.Stability[check], reading.Model.Forecasts[check]) : default;
             var average = averages.GetValueOrDefault(check);
             yield return new JsonObject
             {

@@ -21,8 +21,7 @@ internal sealed record CourseFit(DriftModel Model, ChangePoint Change, DriftMode
         entry.Size = 1;
         var model = DriftModel.Fit(history);
         var change = ChangePoint.Find(history);
-        var settled = change.Kind == CourseKind.Steady && !change.Events.Any(e => e.IsClear) ? model : DriftModel.Fit(history, change);
-        return new CourseFit(model, change, settled, NextCheck.After(history.StartingAnew(change), risk));
+        return new CourseFit(model, change, model.Beside(change), NextCheck.After(history.StartingAnew(change), risk));
     })!;
 
     /// <summary>A digest of every number and name that the fit depends on.</summary>

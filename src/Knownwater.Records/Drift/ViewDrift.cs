@@ -125,7 +125,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
     private static DriftFigure Picture(MethodCourse course, CourseReading reading, IReadOnlyList<DriftPoint> older, IReadOnlyList<DriftAlarmLine> raised, BenchSetting bench, (LocalDate From, LocalDate To)? span)
     {
         var alarms = raised.ToDictionary(a => a.Check, a => a.IsHigh ? FigureTone.High : FigureTone.Low);
-        var points = reading.Model.Trueness.Select(t =>
+        var points = reading.Settled.Trueness.Select(t =>
         {
             var half = CourseReading.Half(t.StandardUncertainty);
             var check = course.Checks[t.Check].Check;
@@ -136,8 +136,7 @@ public sealed class ViewDrift(RecordsContext records, Clock clock)
             };
         });
         IReadOnlyList<DriftPoint> all = [.. older, .. points];
-        var between = reading.Settled.Components.Between.Value;
-        var usual = Math.Sqrt(between * between + reading.Model.Trueness.Average(t => t.StandardUncertainty * t.StandardUncertainty - t.KnownWaterUncertainty * t.KnownWaterUncertainty));
+        var usual = Math.Sqrt(reading.Settled.Trueness.Average(t => t.StandardUncertainty * t.StandardUncertainty));
         return new DriftFigure
         {
             Unit = course.Measured.Form.UnitDisplay,

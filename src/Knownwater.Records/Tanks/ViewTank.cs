@@ -2,6 +2,7 @@ using Knownwater.Records.Benches;
 using Knownwater.Records.History;
 using Knownwater.Records.Storage;
 using Microsoft.EntityFrameworkCore;
+using NodaTime;
 
 namespace Knownwater.Records.Tanks;
 
@@ -23,7 +24,8 @@ public sealed class ViewTank(RecordsContext records, Clock clock)
         var latest = await readings.GroupBy(r => new { r.MethodId, r.ParameterKey, r.OtherName, r.InstrumentName })
             .Select(g => g.OrderByDescending(r => r.At).ThenByDescending(r => r.RecordedAt).First()).ToListAsync(cancel);
         var doses = records.Doses.AsNoTracking().Where(d => d.TankId == tank);
-        var last = await Undo.LastAct(records, tank, cancel);
+        // a slip is seen within the day; older acts stand in the history
+        var last = await Undo.LastAct(records, tank, cancel) is { } act && bench.Now - act.At < Duration.FromDays(1) ? act : null;
         return new TankView
         {
             Id = row.Id,

@@ -57,8 +57,8 @@ internal sealed class DriftGrid
         _known = new double[Count * Count];
         _prior = new double[Count * Count];
         var (level2, slope2) = (priors.LevelSd * priors.LevelSd, ManyLevels ? priors.SlopeSd * priors.SlopeSd : 0);
-        var drift2 = driftFrom is null ? 0 : ChangePoint.DriftSdPerDay * ChangePoint.DriftSdPerDay;
-        double Line(int check) => driftFrom is { } onset ? Math.Max(checks[check].Day, onset) - checks[^1].Day : 0;
+        double Line(int check) => driftFrom is { } onset ? ChangePoint.DriftSdPerDay * (Math.Max(checks[check].Day, onset) - checks[^1].Day) : 0;
+        DriftVariance = [.. Enumerable.Range(0, checks.Count).Select(i => Line(i) * Line(i))];
         for (var i = 0; i < Count; i++)
         {
             for (var j = 0; j <= i; j++)
@@ -68,7 +68,7 @@ internal sealed class DriftGrid
                 var shared = 1 + Math.Min(Span[CheckOf[i]], Span[CheckOf[j]]);
                 var at = i * Count + j;
                 _water[at] = Estimate.Covariance(levels[i].Bias, levels[j].Bias) / (T[i] * T[j]);
-                _known[at] = _water[at] + (slope2 > 0 ? slope : 0) + drift2 * Line(CheckOf[i]) * Line(CheckOf[j]);
+                _known[at] = _water[at] + (slope2 > 0 ? slope : 0) + Line(CheckOf[i]) * Line(CheckOf[j]);
                 _prior[at] = level2 * shared;
             }
         }
@@ -104,6 +104,9 @@ internal sealed class DriftGrid
 
     /// <summary>Number of events that start anew before each check.</summary>
     public int[] Span { get; }
+
+    /// <summary>What the prior of a drift that is allowed for adds to the variance of each check.</summary>
+    public double[] DriftVariance { get; }
 
     public double[] Y { get; }
 

@@ -63,18 +63,17 @@ public sealed class DriftModel
         return new DriftModel(history, priors ?? new DriftPriors());
     }
 
-    /// <summary>Fits the model beside a change, so that what moved is no scatter: each clear event begins a level of its own, and so does a step at no event; a drift is allowed for as a line from its likeliest onset on, and the level is that of the last check.</summary>
-    /// <param name="history">The history.</param>
-    /// <param name="change">What changed in it.</param>
-    /// <param name="priors">What is taken to be so beforehand; the documented priors where null.</param>
-    public static DriftModel Fit(DriftHistory history, ChangePoint change, DriftPriors? priors = null)
+    /// <summary>The model beside a change, so that what moved is no scatter: each clear event begins a level of its own, and so does a step at no event; a drift is allowed for as a line from its likeliest onset on, and the level is that of the last check.</summary>
+    /// <param name="change">What changed in the history.</param>
+    /// <returns>The model beside it; this one where nothing changed.</returns>
+    public DriftModel Beside(ChangePoint change)
     {
-        ArgumentNullException.ThrowIfNull(history);
         ArgumentNullException.ThrowIfNull(change);
-        var settled = history.StartingAnew(change);
+        var settled = History.StartingAnew(change);
         if (change is { Kind: CourseKind.Step, LikeliestOnset: { } step })
             settled = settled.With([.. settled.Events, new DriftEvent(step, DriftEventKind.Service, "a step at no event") { StartsAnew = true }]);
-        return new DriftModel(settled, priors ?? new DriftPriors(), change.Kind == CourseKind.Drift ? change.LikeliestOnset : null);
+        var driftFrom = change.Kind == CourseKind.Drift ? change.LikeliestOnset : null;
+        return ReferenceEquals(settled, History) && driftFrom is null ? this : new DriftModel(settled, _grid.Priors, driftFrom);
     }
 
     /// <summary>One factorisation a node gives its likelihood and every one-step forecast.</summary>
@@ -311,7 +310,8 @@ public sealed class DriftModel
                 }
                 bias[i] += weight * found;
                 bias2[i] += weight * found * found;
-                u2[i] += weight * all;
+                // a drift moves where the check lies and does not blur it
+                u2[i] += weight * (all - _grid.DriftVariance[i]);
                 known2[i] += weight * known;
             }
         }

@@ -71,7 +71,7 @@ public sealed class DriftVerbTests : IDisposable
         var history = Built(tolerance, 0.1);
         var (model, change) = (DriftModel.Fit(history), ChangePoint.Find(history));
         var step = Assert.Single(change.Events, e => e.IsClear);
-        var now = DriftModel.Fit(history, change);
+        var now = model.Beside(change);
         var next = NextCheck.After(history.StartingAnew(change), 0.2);
         var chart = AlarmChart.For(2, 52, model.Forecasts);
         var alarms = chart.Read(model.Forecasts).ToDictionary(a => a.Check);
@@ -82,7 +82,7 @@ public sealed class DriftVerbTests : IDisposable
             var point = json.GetProperty("points")[i];
             var here = tolerance.At(history.Checks[i].Levels[0].Known);
             Near(history.Checks[i].Levels[0].Bias.Value, point.GetProperty("deviation"));
-            Near(model.Trueness[i].StandardUncertainty * here, point.GetProperty("u"));
+            Near(now.Trueness[i].StandardUncertainty * here, point.GetProperty("u"));
             Near(model.Stability[i].Deviation!.Value * here, point.GetProperty("from_own_stock"));
             Near(model.Forecasts[i].Error * here, point.GetProperty("forecast_error"));
             if (model.Forecasts[i].Score is { } score)

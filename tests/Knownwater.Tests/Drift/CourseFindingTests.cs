@@ -55,6 +55,6 @@ public class CourseFindingTests
         var checks = biases.Select((b, i) => new DriftCheck { Day = 14 * i, Levels = [new DriftLevel { Known = 10, Bias = Estimate.Exact(b), Replicates = 4, Sd = 0.2 }] });
         var history = new DriftHistory(new Tolerance(1, 0), checks, events);
         var change = ChangePoint.Find(history);
-        return CourseFinding.Of(history, change, DriftModel.Fit(history, change).CombinedBias);
+        return CourseFinding.Of(history, change, DriftModel.Fit(history).Beside(change).CombinedBias);
     }
 }

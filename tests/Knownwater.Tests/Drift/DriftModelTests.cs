@@ -164,13 +164,16 @@ public class DriftModelTests
         var change = ChangePoint.Find(history);
         Assert.Equal(CourseKind.Drift, change.Kind);
         var onset = change.LikeliestOnset!.Value;
-        var (plain, settled) = (DriftModel.Fit(history), DriftModel.Fit(history, change));
+        var (plain, settled) = (DriftModel.Fit(history), DriftModel.Fit(history).Beside(change));
         Assert.True(plain.Components.Between.Interval.Low > 0.3, $"{plain.Components.Between}");
         Assert.True(settled.Components.Between.Interval.High < 0.1, $"{settled.Components.Between}");
         Assert.True(settled.Components.ReadingSd(10) < 0.13, $"{settled.Components.ReadingSd(10)}");
 
+        Assert.All(settled.Trueness, t => Assert.InRange(t.StandardUncertainty, 0.05, 0.08));
+        Assert.All(settled.Trueness.Zip(biases), t => Assert.Equal(t.Second, t.First.Bias, 1e-9));
+
         var r = Array.ConvertAll(days, d => Math.Max(d, onset) - days[^1]);
-        var known = DriftModel.Fit(history, change, NothingBetween);
+        var known = DriftModel.Fit(history, NothingBetween).Beside(change);
         double w = 4 / (0.1 * 0.1), a = w * 12, b = w * r.Sum(), c = w * r.Sum(x => x * x) + 90 * 90, y = w * biases.Sum(), z = w * biases.Zip(r, (v, x) => v * x).Sum();
         Assert.Equal((c * y - b * z) / (a * c - b * b), known.CombinedBias.Value, 1e-5);
         Assert.Equal(Math.Sqrt(c / (a * c - b * b)), known.CombinedBias.StandardUncertainty, 1e-3 * known.CombinedBias.StandardUncertainty);
@@ -183,7 +186,7 @@ public class DriftModelTests
         var history = Alike(biases, 0.1);
         var change = ChangePoint.Find(history);
         Assert.Equal(CourseKind.Step, change.Kind);
-        var settled = DriftModel.Fit(history, change);
+        var settled = DriftModel.Fit(history).Beside(change);
         Assert.Equal(5, settled.CombinedBias.Checks);
         Assert.InRange(settled.CombinedBias.Value, 1.48, 1.54);
         Assert.True(settled.Components.Between.Interval.High < 0.1 && DriftModel.Fit(history).Components.Between.Interval.Low > 0.3);
@@ -195,7 +198,8 @@ public class DriftModelTests
         var history = Alike(Ten, 0.3);
         var change = ChangePoint.Find(history);
         Assert.Equal(CourseKind.Steady, change.Kind);
-        Assert.Equal(DriftModel.Fit(history).CombinedBias, DriftModel.Fit(history, change).CombinedBias);
+        var model = DriftModel.Fit(history);
+        Assert.Same(model, model.Beside(change));
     }
 
     [Fact]
