@@ -164,8 +164,13 @@ public sealed class Visit : IAsyncDisposable
         await Page.SetViewportSizeAsync(size.Width, size.Height);
         await Again();
 
-        // another view begins with the usual text size
-        Task Again() => _textSize == 100 ? Task.CompletedTask : TextSize(_textSize);
+        async Task Again()
+        {
+            // another view begins with the usual text size, and colours fade over
+            if (_textSize != 100)
+                await TextSize(_textSize);
+            await Page.EvaluateAsync("() => document.getAnimations().filter(a => a instanceof CSSTransition).forEach(a => a.finish())");
+        }
     }
 
     /// <summary>Keeps a picture where KNOWNWATER_SCREENSHOTS says; nothing where it says nothing.</summary>
