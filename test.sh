@@ -4,6 +4,8 @@
 set -uo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")"
 export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1
+# programs that run for minutes: measuring code to compile it once more costs more than it gives back
+export DOTNET_TieredPGO=0
 
 long=no
 for word in "$@"; do
