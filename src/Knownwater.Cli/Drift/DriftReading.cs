@@ -165,7 +165,7 @@ internal sealed class DriftReading
         {
             var day = Day(NextDay);
             if (Next is null)
-                return $"By {day}, the longest time without a check. Whether sooner is not said without --tolerance.";
+                return $"By {day}, the longest time without a check. Give --tolerance to hear whether it is due sooner.";
             var chance = Next.Probability > 0.995 ? $"more than 99{NumberWords.NarrowSpace}%" : Next.Probability < 0.005 ? $"less than 1{NumberWords.NarrowSpace}%" : $"{NumberWords.Plain(Math.Round(100 * Next.Probability), 2, DecimalSign.Point)}{NumberWords.NarrowSpace}%";
             var because = Next.Reason switch
             {

@@ -64,6 +64,7 @@ internal sealed record CourseFit(DriftModel Model, ChangePoint Change, DriftMode
                 }
             }
         }
+        to.Write(history.Events.Count);
         foreach (var happened in history.Events)
         {
             Number(happened.Day);
@@ -72,6 +73,7 @@ internal sealed record CourseFit(DriftModel Model, ChangePoint Change, DriftMode
             to.Write(happened.StartsAnew);
             Names(happened.Lots);
         }
+        to.Write(history.Changeovers.Count);
         foreach (var changeover in history.Changeovers)
         {
             Number(changeover.Day);

@@ -49,13 +49,16 @@ public sealed class AlarmChart
     }
 
     /// <summary>Designs the chart for the forecasts that were made of a method: for the median of their standard deviations.</summary>
-    /// <param name="falseAlarmsPerYear">As for the other.</param>
-    /// <param name="checksPerYear">As for the other.</param>
-    /// <param name="forecasts">Forecast errors, at least one.</param>
+    /// <param name="falseAlarmsPerYear">How often the charts of all methods together may cry wolf in a year; above zero.</param>
+    /// <param name="checksPerYear">Number of checks in a year, all methods of the bench together; above the false alarms.</param>
+    /// <param name="forecasts">Forecast errors in tolerances, at least one.</param>
+    /// <exception cref="ArgumentException">There is no forecast.</exception>
     /// <exception cref="ArgumentOutOfRangeException">A number is out of its range.</exception>
     public static AlarmChart For(double falseAlarmsPerYear, double checksPerYear, IReadOnlyList<ForecastError> forecasts)
     {
         ArgumentNullException.ThrowIfNull(forecasts);
+        if (forecasts.Count == 0)
+            throw new ArgumentException("There is no forecast to design the chart for. Take those of a model of at least one check.", nameof(forecasts));
         var sds = forecasts.Select(f => f.Sd).Order().ToList();
         return For(falseAlarmsPerYear, checksPerYear, sds[sds.Count / 2]);
     }

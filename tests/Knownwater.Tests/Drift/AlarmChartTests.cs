@@ -44,4 +44,8 @@ public class AlarmChartTests
     [Fact]
     public void More_than_one_false_alarm_in_five_checks_is_refused() =>
         Assert.Contains("more than one in five", Assert.Throws<ArgumentOutOfRangeException>(() => AlarmChart.For(60, 208, 0.4)).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void Chart_for_no_forecast_is_refused() =>
+        Assert.Contains("no forecast", Assert.Throws<ArgumentException>(() => AlarmChart.For(1, 208, [])).Message, StringComparison.Ordinal);
 }
