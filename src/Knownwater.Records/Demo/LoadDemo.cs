@@ -135,11 +135,6 @@ public sealed class LoadDemo(RecordsStore store)
                 var instrument = added is AddInstrument.Outcome.Added done ? done.Instrument : throw Stopped(added);
                 foreach (var method in Scenario.Methods.Where(m => m.Instrument == name))
                     await Method(instrument, method);
-                if (kind == InstrumentKind.Analyser)
-                {
-                    var id = instrument;
-                    await Act<RecordSetting.Outcome>(r => new RecordSetting(r, _clock).Handle(new() { Instrument = id, What = "alkalinity factor", Old = "1.00", New = "1.02", Why = "set after the first weeks", On = Day(21), Who = "MJ", RequestId = Key() }, _cancel));
-                }
             }
         }
 
